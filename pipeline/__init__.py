@@ -1,0 +1,1 @@
+"""Pure computation: log, channels, landings, measures, statistics; frames and numbers in, frames and numbers out."""

@@ -1,0 +1,169 @@
+"""When the main wheels first touched: acceleration, height and ground switch weighed against each other.
+
+Goes in: a recording and one low stretch of it. Comes out: the instant with its uncertainty and what told it.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pipeline.ground_height import GroundHeight
+from pipeline.recording import Recording, Samples
+from pipeline.rows import middle
+
+Floats = NDArray[np.float64]
+
+_SWITCH_LAG_S = 0.15
+"""Typical delay of an air/ground switch behind first contact (strut compression and filtering): common practice."""
+_SWITCH_LAG_U_S = 0.15
+_LATE_SWITCH_SPEED = 0.9
+"""A switch that flips below this share of the approach speed flips on something else than contact."""
+_ONSET_G = 0.06
+"""Least rise of normal acceleration over its level before, that counts as an onset."""
+
+
+@dataclass(frozen=True)
+class Instant:
+    """First contact: `contact_s` with `u_s` and `evidence`; None where the wheels touched but no channel can time it.
+
+    `anchor_s` is the contact, or the first moment the ground is reached as well as the log can tell.
+    """
+
+    anchor_s: float
+    contact_s: float | None
+    u_s: float | None
+    evidence: str | None
+
+
+def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: float) -> Instant | None:
+    """First contact in the low stretch [start_s, end_s] s of the log; None where the wheels did not touch.
+
+    The switch bounds the contact from above; the onset of normal acceleration and the wheels reaching zero height time
+    it, weighed by their variances where they agree; where they do not, acceleration wins.
+    """
+    switch = _switch(recording, start_s, end_s)
+    reached = _height_zero(height, start_s, end_s)
+    if switch is None and not _sits(recording, height, start_s, end_s):
+        return None
+    onset = _onset(recording, start_s, reached, switch)
+    seen = [(name, found) for name, found in (("acceleration", onset), ("height", reached)) if found is not None]
+    trusted = switch if switch is not None and not _late(recording, switch[0], start_s) else None
+    if not seen and trusted is None:
+        rough = switch[0] if switch is not None else end_s
+        return Instant(rough, None, None, None)
+    return _weighed(seen, trusted)
+
+
+def _weighed(seen: list[tuple[str, tuple[float, float]]], switch: tuple[float, float] | None) -> Instant:
+    if not seen:
+        assert switch is not None  # noqa: S101 - the caller checked
+        t, u = switch[0] - _SWITCH_LAG_S, float(np.hypot(switch[1], _SWITCH_LAG_U_S))
+        return Instant(t, t, u, "switch")
+    if len(seen) == 2:
+        (_, (ta, ua)), (_, (th, uh)) = seen
+        if abs(ta - th) > 3.0 * np.hypot(ua, uh):
+            seen = seen[:1]
+    weight = np.array([u**-2 for _, (_, u) in seen])
+    t = float(np.average([t for _, (t, _) in seen], weights=weight))
+    u = float(weight.sum() ** -0.5)
+    names = [name for name, _ in seen]
+    if switch is not None:
+        names.append("switch")
+        t = min(t, switch[0] + switch[1])
+    return Instant(t, t, u, " ".join(names))
+
+
+def _switch(recording: Recording, start_s: float, end_s: float) -> tuple[float, float] | None:
+    """First closing of the main-wheel switch in the stretch: midpoint between samples and its uncertainty, s."""
+    samples = recording.channels.get("main_on_ground")
+    if samples is None:
+        return None
+    inside = (samples.t >= start_s) & (samples.t <= end_s + 2.0)
+    t, on = samples.t[inside], samples.value[inside] > 0.5
+    if not on.any():
+        return None
+    i = int(np.argmax(on))
+    before = t[i - 1] if i > 0 else t[i]
+    return float(0.5 * (t[i] + before)), max(float(t[i] - before) / np.sqrt(12.0), 0.02)
+
+
+def _late(recording: Recording, switch_s: float, start_s: float) -> bool:
+    """Whether the switch flips when the aircraft has already slowed well below its speed over the threshold."""
+    speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")
+    if speed is None:
+        return False
+    then, now = _near(speed, start_s, 3.0), _near(speed, switch_s, 2.0)
+    return bool(np.isfinite(then) and np.isfinite(now) and now < _LATE_SWITCH_SPEED * then)
+
+
+def _near(samples: Samples, t: float, width_s: float) -> float:
+    chosen = samples.value[np.abs(samples.t - t) <= width_s]
+    return float(np.median(chosen)) if len(chosen) else np.nan
+
+
+def _height_zero(height: GroundHeight, start_s: float, end_s: float) -> tuple[float, float] | None:
+    """When a radio height comes down to its value on the ground, by the course of its last 8 ft; s and uncertainty."""
+    if not height.wheels or height.interval_s > 1.05:
+        return None
+    inside = (height.t >= start_s) & (height.t <= end_s)
+    t, h = height.t[inside], height.above_ground[inside]
+    down = np.flatnonzero(h <= 0.75)
+    if not len(down):
+        return None
+    i = int(down[0])
+    before = float(t[i - 1]) if i > 0 else float(t[i])
+    course = np.flatnonzero((np.arange(len(t)) < i) & (h < 8.0) & (t >= t[i] - 2.5))
+    if len(course) < 2:
+        return 0.5 * (before + float(t[i])), float(np.hypot((t[i] - before) / np.sqrt(12.0), 0.2))
+    slope, level = np.polyfit(t[course] - t[i], h[course], 1)
+    zero = float(np.clip(t[i] - level / min(slope, -0.3), before, t[i] + 0.5))
+    return zero, float(np.hypot(height.interval_s / np.sqrt(12.0), np.clip(0.8 / max(-slope, 0.3), 0.08, 1.0)))
+
+
+def _onset(
+    recording: Recording,
+    start_s: float,
+    reached: tuple[float, float] | None,
+    switch: tuple[float, float] | None,
+) -> tuple[float, float] | None:
+    """First sharp rise of normal acceleration near where height or switch put the contact; s and uncertainty."""
+    samples = recording.channels.get("normal_accel_g")
+    guide = reached or switch
+    if samples is None or guide is None or len(samples.t) < 8:
+        return None
+    interval = middle(np.diff(samples.t))
+    if interval > 0.26:
+        return None
+    low, high = max(guide[0] - 1.5, start_s), (switch[0] + switch[1] + interval if switch else guide[0] + 1.5)
+    inside = np.flatnonzero((samples.t >= low) & (samples.t <= max(high, low + 1.0)))
+    return _first_rise(samples, inside, interval)
+
+
+def _first_rise(samples: Samples, inside: NDArray[np.intp], interval: float) -> tuple[float, float] | None:
+    width = max(int(round(1.0 / interval)), 4)
+    quiet = samples.value[max(inside[0] - 3 * width, 0) : inside[0]] if len(inside) else samples.value[:0]
+    noise = float(np.median(np.abs(np.diff(quiet)))) / 0.954 if len(quiet) > 3 else 0.02
+    rise = max(_ONSET_G, 3.5 * noise)
+    for i in inside:
+        before = samples.value[max(i - width, 0) : i]
+        level = middle(before[:-1]) if len(before) > 2 else 1.0
+        step = samples.value[i] - samples.value[i - 1] if i > 0 else 0.0
+        if samples.value[i] - level > rise and step > 0.6 * rise:
+            part = np.clip((samples.value[i] - level) / max(step, 1e-6), 0.3, 1.0)
+            return float(samples.t[i] - interval * part), float(np.hypot(0.35 * interval, 0.03))
+    return None
+
+
+def _sits(recording: Recording, height: GroundHeight, start_s: float, end_s: float) -> bool:
+    """Without a switch: whether the stretch holds 2 s at zero height while the aircraft slows or its log ends."""
+    inside = (height.t >= start_s) & (height.t <= end_s)
+    t, h = height.t[inside], height.above_ground[inside]
+    flat = t[h < (1.5 if height.wheels else 15.0)]
+    if len(flat) < 2 or flat[-1] - flat[0] < 2.0:
+        return False
+    speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")
+    if speed is None:
+        return bool(flat[-1] - flat[0] > 4.0)
+    then, now = _near(speed, flat[0], 2.0), _near(speed, flat[-1], 2.0)
+    return bool(np.isfinite(then) and np.isfinite(now) and now < then - max(5.0, 0.06 * then))

@@ -1,0 +1,163 @@
+"""Approach gates: what the aircraft was doing at each gate and which criteria it met.
+
+Goes in: a window, the height above the threshold and a gate. Comes out: the gate's answers by measure name.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr
+
+from pipeline import rows
+from pipeline.measures.answers import Answer, answer
+from pipeline.measures.biases import BIAS
+from pipeline.measures.window import COARSE, Window
+from pipeline.policy import Gate
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+_STEP = COARSE[1] - COARSE[0]
+_LOOK = int(round(2.0 / _STEP))
+"""Grid steps in the 2 s before the gate."""
+
+
+def gate(
+    w: Window, height: Floats, height_source: NDArray[np.object_], *, rule: Gate, target: Floats
+) -> dict[str, Answer]:
+    """Judge one gate on the median of the 2 s before the aircraft last came down through it.
+
+    `height` (n, k): above the threshold on the coarse grid, ft, NaN where unknown; `target` (n,): target speed, kt, NaN
+    where unknown. Null `not_reached` where the log never comes down through the gate; each value null `no_channel` or
+    `no_reference` where it cannot be shown. The verdict is null only where speed and sink are both missing.
+    """
+    when = rows.last_down_crossing(height, COARSE, rule.height_ft)
+    name = f"gate_{rule.height_ft:.0f}"
+    unseen = (
+        (np.array([source is None for source in height_source]), "no_channel"),
+        (~np.isfinite(when), "not_reached"),
+    )
+    values = {
+        "speed_over_target_kt": _value(w, when, "airspeed_kt", minus=target, unseen=unseen),
+        "sink_fpm": _value(w, when, "vertical_speed_fpm", sign=-1.0, unseen=unseen),
+        "localiser_dots": _value(w, when, "localiser_dots", unseen=unseen),
+        "glideslope_dots": _value(w, when, "glideslope_dots", unseen=unseen),
+        "bank_deg": _bank(w, when, unseen),
+        "thrust_pct": _value(w, when, "thrust_lever_pct", unseen=unseen),
+        "flap_deg": _value(w, when, "flap_deg", unseen=unseen),
+        "gear_down": _gear(w, when, unseen),
+    }
+    criteria = _criteria(w, values, rule)
+    verdict = _verdict(criteria, unseen, w.n)
+    return {f"{name}_{key}": found for key, found in (values | verdict).items()}
+
+
+def _before(x: Floats, when: Floats) -> Floats:
+    """The samples of each row (n, k) in the 2 s up to `when`, (n, 9); NaN where `when` is NaN."""
+    index = np.where(np.isfinite(when), np.floor((when - COARSE[0]) / _STEP + 1e-6), 0).astype(int)
+    columns = np.clip(index[:, None] + np.arange(-_LOOK, 1), 0, x.shape[1] - 1)
+    chosen = np.take_along_axis(x, columns, axis=1)
+    return np.where(np.isfinite(when)[:, None], chosen, np.nan)
+
+
+def _value(
+    w: Window,
+    when: Floats,
+    channel: str,
+    *,
+    unseen: tuple[tuple[Bools, str], ...],
+    sign: float = 1.0,
+    minus: Floats | None = None,
+) -> Answer:
+    seen = _before(w.coarse(channel), when)
+    value = sign * rows.median(seen)
+    independent = np.clip(2.0 / np.maximum(w.interval_s(channel), 0.1), 1.0, 9.0)
+    spread = np.nan_to_num(rows.deviation(seen)) / np.sqrt(independent)
+    u = np.sqrt(spread**2 + BIAS[channel] ** 2 + w.resolution(channel) ** 2 / 12.0)
+    missing = ((w.lacks(channel), "no_channel"), *unseen)
+    if minus is None:
+        return answer(value, u, missing=missing)
+    return answer(value - minus, u, missing=(*missing, (~np.isfinite(minus), "no_reference")))
+
+
+def _bank(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
+    value = rows.largest(np.abs(_before(w.coarse("roll_deg"), when)))
+    u = np.sqrt(BIAS["roll_deg"] ** 2 + w.resolution("roll_deg") ** 2 / 12.0)
+    return answer(value, u, missing=((w.lacks("roll_deg"), "no_channel"), *unseen))
+
+
+def _gear(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
+    value = rows.median(_before(w.coarse("gear_down"), when))
+    confidence = 0.5 + 0.5 * np.abs(2.0 * np.nan_to_num(value) - 1.0)
+    return answer(
+        (value > 0.5).astype(float) + 0.0 * value, confidence, missing=((w.lacks("gear_down"), "no_channel"), *unseen)
+    )
+
+
+def _criteria(w: Window, values: dict[str, Answer], rule: Gate) -> dict[str, tuple[Floats, Floats]]:
+    """Margin of each criterion (n,), positive where it is met, NaN where it cannot be judged; and its uncertainty."""
+    speed, sink, bank = values["speed_over_target_kt"], values["sink_fpm"], values["bank_deg"]
+    localiser, glideslope = values["localiser_dots"], values["glideslope_dots"]
+    judged_dots = rule.height_ft >= rule.dots_floor_ft
+    dots = 0.0 if judged_dots else np.nan
+    over = np.minimum(speed.value + rule.speed_below_target_kt, rule.speed_above_target_kt - speed.value)
+    gear = values["gear_down"]
+    return {
+        "speed": (over, speed.quality),
+        "sink": (rule.sink_max_fpm - sink.value, sink.quality),
+        "localiser": (rule.localiser_max_dots - np.abs(localiser.value) + dots, localiser.quality),
+        "glideslope": (rule.glideslope_max_dots - np.abs(glideslope.value) + dots, glideslope.quality),
+        "bank": (rule.bank_max_deg - bank.value, bank.quality),
+        "gear": (gear.value.astype(float) - 0.5, 0.5 * (1.0 - np.nan_to_num(gear.quality, nan=1.0)) + 1e-3),
+        "flap": (values["flap_deg"].value - w.reference.flap_deg + _FLAP_MARGIN_DEG, values["flap_deg"].quality),
+        "thrust": (values["thrust_pct"].value - w.reference.idle_at_gate_pct, values["thrust_pct"].quality),
+    }
+
+
+_FLAP_MARGIN_DEG = 1.5
+"""A flap this much short of the landing setting counts as set (rigging and recorder resolution: our own choice)."""
+
+
+def _verdict(
+    criteria: dict[str, tuple[Floats, Floats]], unseen: tuple[tuple[Bools, str], ...], n: int
+) -> dict[str, Answer]:
+    names = list(criteria)
+    margin = np.array([criteria[c][0] for c in names]).T
+    u = np.array([np.broadcast_to(criteria[c][1], (n,)) for c in names]).T
+    judged, failed = np.isfinite(margin), margin < 0.0
+    nothing = ~judged[:, names.index("speed")] & ~judged[:, names.index("sink")]
+    missing = (*unseen, (nothing, "no_channel"))
+    confidence = _confidence(margin, u)
+    return {
+        "stable": answer((~failed.any(axis=1)).astype(float), confidence, missing=missing),
+        "failed": answer(_listed(names, failed), confidence, missing=missing),
+        "not_judged": answer(_listed(names, ~judged), 1.0, missing=missing),
+    }
+
+
+def _confidence(margin: Floats, u: Floats) -> Floats:
+    """Chance that the verdict is right, criteria taken as independent and their errors as normal, (n,)."""
+    judged = np.isfinite(margin)
+    met = np.where(judged, ndtr(np.where(judged, margin, 0.0) / np.maximum(np.nan_to_num(u, nan=1.0), 1e-9)), 1.0)
+    all_met = met.prod(axis=1)
+    return np.where((np.where(judged, margin, 1.0) < 0.0).any(axis=1), 1.0 - all_met, all_met)
+
+
+def _listed(names: list[str], where: Bools) -> NDArray[np.object_]:
+    out = np.empty(len(where), dtype=object)
+    out[:] = [" ".join(name for name, yes in zip(names, row, strict=True) if yes) for row in where]
+    return out
+
+
+def target_speed(
+    w: Window, headwind: Floats, *, headwind_part: float, gust_part: float, additive_max_kt: float
+) -> Floats:
+    """Target approach speed (n,), kt: the stated one, else Vref plus the wind additive, else Vref; NaN without either.
+
+    The additive is a share of the steady headwind plus a share of the gust increment, at most `additive_max_kt`
+    (common practice; the operator's rule replaces it).
+    """
+    stated = w.reference.target_kt
+    gust = np.nan_to_num(w.reference.gust_kt - w.reference.wind_speed_kt)
+    steady = np.maximum(np.nan_to_num(headwind), 0.0)
+    additive = np.minimum(headwind_part * steady + gust_part * np.maximum(gust, 0.0), additive_max_kt)
+    return np.where(np.isfinite(stated), stated, w.reference.vref_kt + additive)

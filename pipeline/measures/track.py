@@ -1,0 +1,104 @@
+"""Where the aircraft is along and across the runway, and how far it has come, from position and ground speed.
+
+Goes in: a window. Comes out: ground covered to contact on the coarse grid, and the place of the contact on the runway.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from pyproj import Geod
+
+from pipeline import rows
+from pipeline.measures.biases import BIAS, POSITION_DELAY_S, POSITION_FT
+from pipeline.measures.window import COARSE, KT_FPS, Window, between
+
+Floats = NDArray[np.float64]
+
+_WGS84 = Geod(ellps="WGS84")
+_FT = 0.3048
+_STEP = COARSE[1] - COARSE[0]
+_ZERO = int(np.searchsorted(COARSE, -1e-9))
+_NEAR = between(COARSE, -40.0, 8.0)
+
+
+@dataclass(frozen=True)
+class Track:
+    """Per landing: `to_contact_ft` (n, k) ground still to cover to the anchor (negative before it, 0 at it).
+
+    `contact_x_ft`, `contact_y_ft` (n,): the anchor's place from the landing threshold, positive down the runway and
+    right of the centreline, of the main wheels, with `x_u_ft`, `y_u_ft`. NaN where position, ground speed or runway is
+    missing.
+    """
+
+    to_contact_ft: Floats
+    contact_x_ft: Floats
+    contact_y_ft: Floats
+    x_u_ft: Floats
+    y_u_ft: Floats
+
+    @property
+    def x_ft(self) -> Floats:
+        """Place along the runway on the coarse grid, (n, k), ft from the landing threshold."""
+        return self.contact_x_ft[:, None] + self.to_contact_ft
+
+
+def track(w: Window) -> Track:
+    """Ground covered and place of contact.
+
+    Distance is the integral of ground speed, or where there is none of the positions' own progress. The place of the
+    contact is the mean offset of the positions from that integral, over the last 40 s and the first 8 s on the ground,
+    so that rounding of single positions averages out; an unknown delay of positions does not, and is in the
+    uncertainty.
+    """
+    x, y = _along_across(w)
+    covered = _covered(w, x)
+    offset = x - covered[:, _NEAR]
+    place = rows.mean(offset)
+    independent = np.maximum(rows.count(offset) * _STEP / np.maximum(_position_interval(w), _STEP), 1.0)
+    scatter = np.nan_to_num(rows.deviation(offset)) / np.sqrt(independent)
+    speed = np.nan_to_num(rows.at(_speed_fps(w), COARSE, np.zeros(w.n)), nan=120.0)
+    timing = speed * np.hypot(POSITION_DELAY_S, np.nan_to_num(w.contact_u_s, nan=1.0))
+    across = rows.median(np.where(np.abs(COARSE[_NEAR]) < 4.0, y, np.nan))
+    across_u = np.hypot(POSITION_FT, np.nan_to_num(rows.deviation(y[:, between(COARSE[_NEAR], -3.0, 3.0)])) / 2.0)
+    x_u = np.sqrt(scatter**2 + timing**2 + POSITION_FT**2)
+    return Track(covered, place - w.reference.antenna_ahead_ft, across, x_u, across_u)
+
+
+def _along_across(w: Window) -> tuple[Floats, Floats]:
+    """Positions near the runway as ft along and across it, (n, j) each."""
+    lat, lon = w.coarse("latitude_deg")[:, _NEAR], w.coarse("longitude_deg")[:, _NEAR]
+    lat0 = np.broadcast_to(w.reference.threshold_lat[:, None], lat.shape)
+    lon0 = np.broadcast_to(w.reference.threshold_lon[:, None], lon.shape)
+    known = np.isfinite(lat) & np.isfinite(lon) & np.isfinite(lat0) & np.isfinite(lon0)
+    along, across = np.full(lat.shape, np.nan), np.full(lat.shape, np.nan)
+    azimuth, _, distance = _WGS84.inv(lon0[known], lat0[known], lon[known], lat[known])
+    heading = np.broadcast_to(w.reference.runway_heading_deg[:, None], lat.shape)[known]
+    angle = np.radians(azimuth - heading)
+    along[known], across[known] = distance / _FT * np.cos(angle), distance / _FT * np.sin(angle)
+    return along, across
+
+
+def _speed_fps(w: Window) -> Floats:
+    return w.coarse("ground_speed_kt") * KT_FPS
+
+
+def _covered(w: Window, x: Floats) -> Floats:
+    """Ground covered relative to the anchor, (n, k); by ground speed, else by the positions themselves."""
+    speed = _speed_fps(w)
+    pieces = 0.5 * (speed[:, 1:] + speed[:, :-1]) * _STEP
+    total = np.concatenate([np.zeros((w.n, 1)), np.cumsum(np.nan_to_num(pieces), axis=1)], axis=1)
+    total -= total[:, [_ZERO]]
+    total = np.where(np.isfinite(speed), total, np.nan)
+    own = np.full(total.shape, np.nan)
+    own[:, _NEAR] = x - rows.at(x, COARSE[_NEAR], np.zeros(w.n))[:, None]
+    return np.where(w.lacks("ground_speed_kt")[:, None], own, total)
+
+
+def _position_interval(w: Window) -> Floats:
+    return np.where(w.lacks("latitude_deg"), 1.0, w.interval_s("latitude_deg"))
+
+
+def distance_u(seconds: Floats) -> Floats:
+    """Uncertainty (n,) ft of a ground distance covered in `seconds` (n,), from a constant error of ground speed."""
+    return np.abs(seconds) * BIAS["ground_speed_kt"] * KT_FPS

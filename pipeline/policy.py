@@ -1,0 +1,77 @@
+"""The rules a landing is judged by: frozen values with their source; an operator's settings replace them.
+
+Limits are training limits: never a maintenance or airworthiness decision.
+"""
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass, field
+
+
+@dataclass(frozen=True)
+class Gate:
+    """One approach gate, judged at `height_ft` above the threshold on the median of the 2 s before it.
+
+    Default values are our own choice (common practice, no source); an operator's own replace them.
+    `dots_floor_ft`: deviations are not judged below this height.
+    """
+
+    height_ft: float
+    speed_below_target_kt: float = 0.0
+    speed_above_target_kt: float = 15.0
+    sink_max_fpm: float = 1000.0
+    localiser_max_dots: float = 1.0
+    glideslope_max_dots: float = 1.0
+    dots_floor_ft: float = 100.0
+    bank_max_deg: float = 30.0
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Training limits of the two outcomes the drift watch guards, and of the touchdown zone.
+
+    `hard_fpm`: 6 ft/s, the average of certification landings (a regulator's guidance, quoted second-hand) taken
+    as a training limit. Sampled g limits hold at their rate and faster. Zone: 500 to 3,000 ft or the first third of the
+    landing distance available, whichever is less.
+    """
+
+    hard_fpm: float = 360.0
+    sampled_g_8hz: float = 1.7
+    sampled_g_16hz: float = 1.8
+    zone_start_ft: float = 500.0
+    zone_end_ft: float = 3000.0
+    zone_fraction: float = 1.0 / 3.0
+
+
+@dataclass(frozen=True)
+class AircraftType:
+    """What the policy knows of one type; None where it does not know.
+
+    `profile` is "jet", "turboprop", "light" or None. `idle_at_gate_pct`: thrust lever at or below which thrust counts
+    as idle at a gate; None where the type does not ask for thrust. `antenna_ahead_ft`: position antenna ahead of the
+    main wheels.
+    """
+
+    profile: str | None = None
+    vref_kt: float | None = None
+    landing_flap_deg: float | None = None
+    idle_at_gate_pct: float | None = None
+    lever_follows_thrust: bool = False
+    antenna_ahead_ft: float = 0.0
+
+
+@dataclass(frozen=True)
+class Policy:
+    """Everything a verdict depends on; `sha256` is stored with each verdict."""
+
+    gates: tuple[Gate, ...] = (Gate(1000.0), Gate(500.0))
+    limits: Limits = field(default_factory=Limits)
+    types: dict[str, AircraftType] = field(default_factory=dict)
+    headwind_additive: float = 0.5
+    gust_additive: float = 1.0
+    additive_max_kt: float = 20.0
+
+    @property
+    def sha256(self) -> str:
+        """Hash of the policy's values; equal policies have equal hashes."""
+        return hashlib.sha256(json.dumps(asdict(self), sort_keys=True).encode()).hexdigest()
