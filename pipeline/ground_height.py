@@ -15,6 +15,9 @@ from pipeline.rows import middle
 Floats = NDArray[np.float64]
 
 _SOURCES = ("radio_height_ft", "geometric_altitude_ft", "pressure_altitude_ft")
+_STANDS_S = 6.0
+"""A lowest radio height held for this long is the ground, not a low pass."""
+_LARGEST_ZERO_FT = 15.0
 _AROUND_S = 240.0
 """An altitude is tied to the lowest ground within this time; another field may lie higher."""
 
@@ -57,16 +60,16 @@ def _tied(recording: Recording, source: str, samples: Samples) -> GroundHeight:
 
 
 def _radio_zero(recording: Recording, radio: Samples) -> float:
+    """Reading on the wheels: while the switch bears, else the lowest reading where it lasts; else 0, as calibrated."""
     switch = recording.channels.get("main_on_ground")
-    if switch is not None and (switch.value > 0.5).any():
+    if switch is not None:
         held = np.searchsorted(switch.t, radio.t, "right") - 1
         bears = (held >= 0) & (switch.value[np.maximum(held, 0)] > 0.5)
-        if bears.sum() >= 3:
-            return float(np.median(radio.value[bears]))
-    lowest = float(radio.value.min())
-    near = radio.value[radio.value < lowest + 3.0]
-    zero = float(np.median(near))
-    return zero if abs(zero) < 15.0 else 0.0
+        return float(np.median(radio.value[bears])) if bears.sum() >= 3 else 0.0
+    near = radio.value < radio.value.min() + 1.5
+    lasts = near.sum() * middle(np.diff(radio.t)) >= _STANDS_S
+    zero = float(np.median(radio.value[near]))
+    return zero if lasts and abs(zero) < _LARGEST_ZERO_FT else 0.0
 
 
 def _local_ground(t: Floats, value: Floats) -> Floats:

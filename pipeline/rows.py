@@ -63,12 +63,13 @@ def at(x: Floats, grid: Floats, where: Floats) -> Floats:
     """
     position = (where - grid[0]) / (grid[1] - grid[0])
     inside = np.isfinite(position) & (position >= -1e-9) & (position <= len(grid) - 1 + 1e-9)
-    left = np.clip(np.where(inside, position, 0.0), 0, len(grid) - 1 - 1e-9)
-    j = np.minimum(left.astype(int), len(grid) - 2)
-    rows = np.arange(len(x))
-    part = left - j
-    value = np.where(part < 1e-9, x[rows, j], x[rows, j] * (1 - part) + x[rows, j + 1] * part)
-    return np.where(inside, value, np.nan)
+    place = np.clip(np.where(inside, position, 0.0), 0.0, len(grid) - 1.0)
+    nearest = np.rint(place)
+    place = np.where(np.abs(place - nearest) < 1e-9, nearest, place)
+    j = np.floor(place).astype(int)
+    rows, part = np.arange(len(x)), place - j
+    left, right = x[rows, j], x[rows, np.minimum(j + 1, len(grid) - 1)]
+    return np.where(inside, np.where(part > 0.0, left * (1.0 - part) + right * part, left), np.nan)
 
 
 def last_down_crossing(x: Floats, grid: Floats, level: float | Floats, before: Floats | None = None) -> Floats:

@@ -41,30 +41,37 @@ class Ideal:
 
     @property
     def speed_fps(self) -> float:
+        """Speed along the path, ft/s."""
         return self.speed_kt * KT_FPS
 
     @property
     def sink_fps(self) -> float:
+        """Sink on the straight path, ft/s."""
         return self.speed_fps * np.tan(np.radians(self.path_deg))
 
     @property
     def flare_height_ft(self) -> float:
+        """Height where the straight path meets the flare law."""
         return self.tau_s * self.sink_fps - self.hb_ft
 
     @property
     def flare_s(self) -> float:
+        """Time from there to contact."""
         return self.tau_s * np.log((self.flare_height_ft + self.hb_ft) / self.hb_ft)
 
     def height(self, tau: np.ndarray) -> np.ndarray:
+        """Main-wheel height, ft, at each time to contact."""
         flared = (self.flare_height_ft + self.hb_ft) * np.exp(-(tau + self.flare_s) / self.tau_s) - self.hb_ft
         straight = self.flare_height_ft - self.sink_fps * (tau + self.flare_s)
         return np.where(tau >= 0.0, 0.0, np.where(tau >= -self.flare_s, flared, straight))
 
     def climb(self, tau: np.ndarray) -> np.ndarray:
+        """Vertical speed, ft/s, positive up."""
         flared = -(self.height(tau) + self.hb_ft) / self.tau_s
         return np.where(tau >= 0.0, 0.0, np.where(tau >= -self.flare_s, flared, -self.sink_fps))
 
     def accel(self, tau: np.ndarray) -> np.ndarray:
+        """Normal acceleration, g, with a half-sine pulse after contact."""
         bend = np.where((tau >= -self.flare_s) & (tau < 0.0), (self.height(tau) + self.hb_ft) / self.tau_s**2, 0.0)
         pulse = self.pulse_g * np.sin(np.pi * np.clip(tau / 0.3, 0.0, 1.0))
         return 1.0 + bend / G + pulse
@@ -77,19 +84,23 @@ class Ideal:
         return self.pitch_deg + self.rise_deg * 0.5 * (1.0 - np.cos(np.pi * x)) - down
 
     def lever(self, tau: np.ndarray) -> np.ndarray:
+        """Thrust lever, percent."""
         start = -self.flare_s + self.close_lag_s
         return 40.0 * (1.0 - np.clip((tau - start) / self.close_s, 0.0, 1.0))
 
     def ground_speed(self, tau: np.ndarray) -> np.ndarray:
+        """Ground speed, kt."""
         return np.where(tau < 0.0, self.speed_kt, np.maximum(self.speed_kt - 5.0 * tau, 20.0))
 
     def along(self, tau: np.ndarray) -> np.ndarray:
+        """Place along the runway, ft from the threshold."""
         rolled = np.clip(tau, 0.0, 24.0)
         return self.touchdown_ft + np.where(
             tau < 0.0, self.speed_fps * tau, KT_FPS * (self.speed_kt * rolled - 2.5 * rolled**2)
         )
 
     def recording(self, log_sha256: str = "a" * 64) -> Recording:
+        """The landing as a recording."""
         t = np.arange(0.0, self.contact_s + 40.0, 1.0 / self.rate_hz)
         tau = t - self.contact_s
         lat, lon = place(self.along(tau))
