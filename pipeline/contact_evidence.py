@@ -18,7 +18,11 @@ _SWITCH_LAG_S = 0.15
 """Typical delay of an air/ground switch behind first contact (strut compression and filtering): common practice."""
 _SWITCH_LAG_U_S = 0.15
 _LATE_SWITCH_SPEED = 0.9
-"""A switch that flips below this share of the approach speed flips on something else than contact."""
+"""A lone switch that flips below this share of the speed 20 s earlier flips on something else than contact."""
+_SWITCH_AGREES_S = 2.0
+"""A switch this far behind the other evidence, or further, is evidence of nothing."""
+_ON_BOARD = ("radio_height_ft", "normal_accel_g", "longitudinal_accel_g", "pitch_deg")
+"""A log with any of these was recorded in the aircraft; the air/ground flag of a broadcast times no contact."""
 _ONSET_G = 0.06
 """Least rise of normal acceleration over its level before, that counts as an onset."""
 
@@ -48,18 +52,16 @@ def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: floa
         return None
     onset = _onset(recording, start_s, reached, switch)
     seen = [(name, found) for name, found in (("acceleration", onset), ("height", reached)) if found is not None]
-    trusted = switch if switch is not None and not _late(recording, switch[0], start_s) else None
-    if not seen and trusted is None:
-        rough = switch[0] if switch is not None else end_s
-        return Instant(rough, None, None, None)
-    return _weighed(seen, trusted)
+    if seen:
+        return _weighed(seen, switch)
+    on_board = any(channel in recording.channels for channel in _ON_BOARD)
+    if switch is None or not on_board or _late(recording, switch[0]):
+        return Instant(switch[0] if switch else end_s, None, None, None)
+    t, u = switch[0] - _SWITCH_LAG_S, float(np.hypot(switch[1], _SWITCH_LAG_U_S))
+    return Instant(t, t, u, "switch")
 
 
 def _weighed(seen: list[tuple[str, tuple[float, float]]], switch: tuple[float, float] | None) -> Instant:
-    if not seen:
-        assert switch is not None  # noqa: S101 - the caller checked
-        t, u = switch[0] - _SWITCH_LAG_S, float(np.hypot(switch[1], _SWITCH_LAG_U_S))
-        return Instant(t, t, u, "switch")
     if len(seen) == 2:
         (_, (ta, ua)), (_, (th, uh)) = seen
         if abs(ta - th) > 3.0 * np.hypot(ua, uh):
@@ -68,7 +70,7 @@ def _weighed(seen: list[tuple[str, tuple[float, float]]], switch: tuple[float, f
     t = float(np.average([t for _, (t, _) in seen], weights=weight))
     u = float(weight.sum() ** -0.5)
     names = [name for name, _ in seen]
-    if switch is not None:
+    if switch is not None and switch[0] < t + _SWITCH_AGREES_S:
         names.append("switch")
         t = min(t, switch[0] + switch[1])
     return Instant(t, t, u, " ".join(names))
@@ -88,12 +90,12 @@ def _switch(recording: Recording, start_s: float, end_s: float) -> tuple[float, 
     return float(0.5 * (t[i] + before)), max(float(t[i] - before) / np.sqrt(12.0), 0.02)
 
 
-def _late(recording: Recording, switch_s: float, start_s: float) -> bool:
-    """Whether the switch flips when the aircraft has already slowed well below its speed over the threshold."""
+def _late(recording: Recording, switch_s: float) -> bool:
+    """Whether the switch flips when the aircraft has already slowed well below its speed of 20 s before."""
     speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")
     if speed is None:
         return False
-    then, now = _near(speed, start_s, 3.0), _near(speed, switch_s, 2.0)
+    then, now = _near(speed, switch_s - 20.0, 3.0), _near(speed, switch_s, 2.0)
     return bool(np.isfinite(then) and np.isfinite(now) and now < _LATE_SWITCH_SPEED * then)
 
 

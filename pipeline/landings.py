@@ -16,8 +16,8 @@ from pipeline.rows import middle
 
 Floats = NDArray[np.float64]
 
-LOW_FT = 50.0
-"""A descent below this height may hold a contact; a climb above it after contact ends the landing."""
+LOW_FT, LOW_BY_ALTITUDE_FT = 50.0, 200.0
+"""A descent below this height may hold a contact, a climb above it ends the landing; an altitude wanders on the ground."""
 APPROACH_FT = 1000.0
 """A descent that turns below this height is an approach, with or without contact."""
 _TURN_FT = 150.0
@@ -68,7 +68,8 @@ def find_approaches(recording: Recording) -> list[Approach]:
 
 def _low_episodes(height: GroundHeight) -> list[tuple[float, float]]:
     """Stretches below 50 ft entered from above, as (time of entry, time of leaving or the log's end)."""
-    low = height.above_ground < LOW_FT
+    limit = _low_limit(height)
+    low = height.above_ground < limit
     edges = np.flatnonzero(np.diff(low.astype(int)))
     entries = [i for i in edges if low[i + 1]]
     leaves = [i for i in edges if not low[i + 1]]
@@ -76,8 +77,12 @@ def _low_episodes(height: GroundHeight) -> list[tuple[float, float]]:
     return [
         (float(height.t[i]), next((float(height.t[j + 1]) for j in leaves if j > i), last))
         for i in entries
-        if height.above_ground[: i + 1].max() > LOW_FT
+        if height.above_ground[: i + 1].max() > limit
     ]
+
+
+def _low_limit(height: GroundHeight) -> float:
+    return LOW_FT if height.wheels else LOW_BY_ALTITUDE_FT
 
 
 def _contact_episode(recording: Recording, height: GroundHeight, start_s: float, end_s: float) -> Approach | None:
@@ -99,7 +104,7 @@ def _contact_episode(recording: Recording, height: GroundHeight, start_s: float,
 
 def _left_ground(height: GroundHeight, instant: Instant, end_s: float) -> float | None:
     """When the wheels left the ground for good in this stretch; None where they stayed until the log's end."""
-    if end_s >= height.t[-1] - 1e-9 and height.above_ground[-1] < LOW_FT:
+    if end_s >= height.t[-1] - 1e-9 and height.above_ground[-1] < _low_limit(height):
         return None
     inside = (height.t >= instant.anchor_s) & (height.t <= end_s) & (height.above_ground < 2.0)
     return float(height.t[inside][-1]) if inside.any() else instant.anchor_s
