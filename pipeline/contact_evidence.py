@@ -21,6 +21,8 @@ _LATE_SWITCH_SPEED = 0.9
 """A lone switch that flips below this share of the speed 20 s earlier flips on something else than contact."""
 _SWITCH_AGREES_S = 2.0
 """A switch this far behind the other evidence, or further, is evidence of nothing."""
+_GUIDE_S = 0.15
+"""Scatter of a radio height's zero beyond its stated uncertainty (antenna arm times pitch): our own choice."""
 _ON_BOARD = ("radio_height_ft", "normal_accel_g", "longitudinal_accel_g", "pitch_deg")
 """A log with any of these was recorded in the aircraft; the air/ground flag of a broadcast times no contact."""
 _ONSET_G = 0.06
@@ -129,7 +131,10 @@ def _onset(
     reached: tuple[float, float] | None,
     switch: tuple[float, float] | None,
 ) -> tuple[float, float] | None:
-    """First sharp rise of normal acceleration near where height or switch put the contact; s and uncertainty."""
+    """Sharpest rise of normal acceleration near where height, or the switch, puts the contact; s and uncertainty.
+
+    Gusts make rises too: one far from where the height puts the contact must be the sharper to be taken.
+    """
     samples = recording.channels.get("normal_accel_g")
     guide = reached or switch
     if samples is None or guide is None or len(samples.t) < 8:
@@ -139,22 +144,28 @@ def _onset(
         return None
     low, high = max(guide[0] - 1.5, start_s), (switch[0] + switch[1] + interval if switch else guide[0] + 1.5)
     inside = np.flatnonzero((samples.t >= low) & (samples.t <= max(high, low + 1.0)))
-    return _first_rise(samples, inside, interval)
+    rises = _rises(samples, inside, interval)
+    if not rises:
+        return None
+    guided = [size * np.exp(-0.5 * ((t - guide[0]) / np.hypot(guide[1], _GUIDE_S)) ** 2) for t, size in rises]
+    return rises[int(np.argmax(guided))][0], float(np.hypot(0.35 * interval, 0.03))
 
 
-def _first_rise(samples: Samples, inside: NDArray[np.intp], interval: float) -> tuple[float, float] | None:
+def _rises(samples: Samples, inside: NDArray[np.intp], interval: float) -> list[tuple[float, float]]:
+    """Sharp rises among the samples `inside`: time the rise begins, s, and its size over the least that counts."""
     width = max(int(round(1.0 / interval)), 4)
     quiet = samples.value[max(inside[0] - 3 * width, 0) : inside[0]] if len(inside) else samples.value[:0]
     noise = float(np.median(np.abs(np.diff(quiet)))) / 0.954 if len(quiet) > 3 else 0.02
     rise = max(_ONSET_G, 3.5 * noise)
+    found = []
     for i in inside:
         before = samples.value[max(i - width, 0) : i]
         level = middle(before[:-1]) if len(before) > 2 else 1.0
         step = samples.value[i] - samples.value[i - 1] if i > 0 else 0.0
         if samples.value[i] - level > rise and step > 0.6 * rise:
             part = np.clip((samples.value[i] - level) / max(step, 1e-6), 0.3, 1.0)
-            return float(samples.t[i] - interval * part), float(np.hypot(0.35 * interval, 0.03))
-    return None
+            found.append((float(samples.t[i] - interval * part), float(step / rise)))
+    return found
 
 
 def _sits(recording: Recording, height: GroundHeight, start_s: float, end_s: float) -> bool:

@@ -17,7 +17,7 @@ from pipeline.rows import middle
 Floats = NDArray[np.float64]
 
 LOW_FT, LOW_BY_ALTITUDE_FT = 50.0, 200.0
-"""A descent below this height may hold a contact, a climb above it ends the landing; an altitude wanders on the ground."""
+"""A descent below this may hold a contact, a climb above it ends the landing; an altitude wanders on the ground."""
 APPROACH_FT = 1000.0
 """A descent that turns below this height is an approach, with or without contact."""
 _TURN_FT = 150.0

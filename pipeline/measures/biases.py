@@ -21,7 +21,7 @@ BIAS: dict[str, float] = {
     "pressure_altitude_ft": 12.0,
 }
 
-POSITION_DELAY_S = 0.15
+POSITION_DELAY_S = 0.25
 """Unknown part of the delay of recorded positions behind the moment they describe."""
 POSITION_FT = 10.0
 """Constant error of a satellite position along and across the runway over one landing."""

@@ -4,7 +4,8 @@ Goes in: a window and wheel heights. Comes out: when the rotation starts and end
 
 Every candidate ramp (start, duration) has its own stretch of pitch: 5 s of line before it, the ramp, a moment held. The
 ramp's part at right angles to the line is a fixed vector, so one matrix product gives every landing's gain for every
-candidate; the candidate with the greatest gain over its own uncertainty is the rotation.
+candidate. The rotation is the one with the greatest gain over its own uncertainty, near where the path breaks: in gusts
+the nose moves at other times too.
 """
 
 from dataclasses import dataclass
@@ -32,6 +33,11 @@ _LEAST_SIGNIFICANCE = 4.0
 _HIGHEST_FT = 100.0
 _WANDER_DEG = 0.12
 """Pitch wanders about its line by this much even in smooth air (our own choice, from invented landings)."""
+_LEAD_S, _LEAD_U_S = 1.4, 1.4
+"""The sink has fallen half way about so long after the rotation began (our own choice, from closed-form flares)."""
+_APART_S, _NEARLY = 1.5, 0.75
+"""Another rotation this far away with this share of the best one's score makes the choice doubtful."""
+_LEAST_SINK_FPS = 3.0
 _END_RATE = 0.2
 """The rotation ends where its rate has fallen below this share of its peak."""
 
@@ -88,8 +94,10 @@ def _candidates() -> _Candidates:
 def rotation(w: Window, height: Floats) -> Rotation:
     """Find the rotation of each landing; `height` (n, m) of the wheels on the fine grid, NaN where unknown."""
     pitch = w.fine("pitch_deg")[:, _SPAN]
-    which, gain, significance = _best(w, pitch, height[:, _SPAN])
     ramps = _candidates()
+    score, gains = _scores(pitch, height[:, _SPAN], _path_breaks(height))
+    which = np.argmax(score, axis=1)
+    significance = _significance(w, gains, which)
     start, duration, gain, line = refine(pitch, ramps.start[which], ramps.duration[which])
     found = (gain >= _LEAST_RISE_DEG) & (significance >= _LEAST_SIGNIFICANCE) & w.timed
     lift = np.arccos(np.clip(1.0 - 2.0 * STANDS_DEG / np.where(found, gain, 1.0), -1.0, 1.0)) / np.pi
@@ -99,14 +107,30 @@ def rotation(w: Window, height: Floats) -> Rotation:
     sigma = _sigma(w)
     rise = np.where(found, value - base, np.nan)
     rate = np.maximum(gain / duration, 0.2)
-    start_u = np.sqrt((0.8 * sigma / rate) ** 2 + (0.3 * np.minimum(w.interval_s("pitch_deg"), 2.0)) ** 2 + 0.1**2)
-    rise_u = np.sqrt((1.2 * sigma) ** 2 + (0.02 * rise) ** 2 + w.resolution("pitch_deg") ** 2 / 24.0 + 0.05**2)
+    other_s, other_deg = _runner_up(score, gains, which)
+    start_u = np.sqrt(
+        other_s**2 + (0.8 * sigma / rate) ** 2 + (0.3 * np.minimum(w.interval_s("pitch_deg"), 2.0)) ** 2 + 0.1**2
+    )
+    rise_u = np.sqrt(
+        other_deg**2 + (1.2 * sigma) ** 2 + (0.02 * rise) ** 2 + w.resolution("pitch_deg") ** 2 / 24.0 + 0.05**2
+    )
     shown = np.isfinite(pitch[:, between(_TAU, -8.0, 0.0)]).mean(axis=1) > 0.9
     return Rotation(stands, start_u, np.where(found, end, np.nan), base, rise, rise_u, found, shown)
 
 
-def _best(w: Window, pitch: Floats, height: Floats) -> tuple[NDArray[np.intp], Floats, Floats]:
-    """Index of the best candidate, its gain in deg and its gain over its uncertainty, (n,) each."""
+def _path_breaks(height: Floats) -> Floats:
+    """When the sink last falls half way from the approach's to the contact's, (n,) s to contact; NaN where unknown."""
+    sink = -np.gradient(smooth(height, 1.5, _STEP), _STEP, axis=1)
+    steady = rows.median(np.where((height > 70.0) & (height < 250.0) & (FINE < 0.0), sink, np.nan))
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = np.where(steady[:, None] > _LEAST_SINK_FPS, sink / steady[:, None], np.nan)
+    final = rows.mean(share[:, between(FINE, -0.75, -0.25)])
+    level = np.clip(0.5 * (1.0 + np.where(np.isfinite(final), final, 0.5)), 0.5, 0.85)
+    return rows.last_down_crossing(share, FINE, level, before=np.zeros(len(height)))
+
+
+def _scores(pitch: Floats, height: Floats, breaks: Floats) -> tuple[Floats, Floats]:
+    """Score of every candidate, -inf where it cannot be, and its gain in deg, (n, c) each."""
     ramps = _candidates()
     held = np.isfinite(pitch)
     level = np.nan_to_num(rows.mean(pitch))[:, None]
@@ -114,12 +138,30 @@ def _best(w: Window, pitch: Floats, height: Floats) -> tuple[NDArray[np.intp], F
     broken = (~held).astype(float) @ ramps.stretch > 0.5
     starts = np.searchsorted(_TAU, ramps.start)
     high = np.nan_to_num(height[:, starts], nan=0.0) > _HIGHEST_FT
-    score = np.where(broken | high, -np.inf, projected / np.sqrt(ramps.size))
-    which = np.argmax(score, axis=1)
-    chosen = np.arange(len(pitch))
-    gain = np.where(np.isfinite(score[chosen, which]), projected[chosen, which] / ramps.size[which], np.nan)
-    significance = gain * np.sqrt(ramps.size[which] * _independent(w)) / np.hypot(w.noise("pitch_deg"), _WANDER_DEG)
-    return which, gain, significance
+    away = (ramps.start + _LEAD_S - breaks[:, None]) / _LEAD_U_S
+    likely = np.exp(-0.5 * np.where(np.isfinite(away), away, 0.0) ** 2)
+    score = np.where(broken | high, -np.inf, projected / np.sqrt(ramps.size) * likely)
+    return score, projected / ramps.size
+
+
+def _significance(w: Window, gains: Floats, which: NDArray[np.intp]) -> Floats:
+    """Gain of the chosen candidate over its uncertainty, (n,)."""
+    size = _candidates().size[which] * _independent(w)
+    gain = gains[np.arange(len(gains)), which]
+    return gain * np.sqrt(size) / np.hypot(w.noise("pitch_deg"), _WANDER_DEG)
+
+
+def _runner_up(score: Floats, gains: Floats, which: NDArray[np.intp]) -> tuple[Floats, Floats]:
+    """Half the distance in s and deg to a rotation elsewhere that scores nearly as well, (n,) each; 0 without one."""
+    ramps = _candidates()
+    chosen = np.arange(len(score))
+    middle = ramps.start + 0.5 * ramps.duration
+    apart = np.abs(middle - middle[which][:, None]) > _APART_S
+    second = np.argmax(np.where(apart, score, -np.inf), axis=1)
+    close = score[chosen, second] > _NEARLY * score[chosen, which]
+    seconds = 0.5 * np.abs(ramps.start[second] - ramps.start[which])
+    degrees = 0.5 * np.abs(gains[chosen, second] - gains[chosen, which])
+    return np.where(close, seconds, 0.0), np.where(close, degrees, 0.0)
 
 
 def _independent(w: Window) -> Floats:
