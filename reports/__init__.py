@@ -1,0 +1,1 @@
+"""Frames in, pages out: the only room that draws and writes HTML."""

@@ -1,0 +1,1 @@
+"""Frames in, chart specifications out."""

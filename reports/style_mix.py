@@ -1,0 +1,60 @@
+"""The styles, and which landing has which, in; a pilot's mix now and before out."""
+
+import polars as pl
+
+from reports.charts import groups, look
+from reports.selection import Own
+from reports.shares import Share, share
+from reports.words import counted
+
+RECENT, FEWEST = 50, 30
+"""Latest routine landings that are "now", and the fewest landings before a mix is shown."""
+BETWEEN = "between styles, or none of them"
+
+
+def mix(mine: Own, styles: pl.DataFrame, landing_styles: pl.DataFrame) -> tuple[list[look.Chart], str]:
+    """Return a chart of a pilot's mix of styles, if there is one to show, and a paragraph."""
+    names = named(styles)
+    if not names:
+        return [], "Styles cannot be told yet: too few landings, or none that stands apart."
+    if len(names) == 1:
+        return [], f"One style describes all landings ({next(iter(names.values()))}); there is no mix to show."
+    own = mine.history.join(landing_styles.select("landing_id", "style"), on="landing_id", maintain_order="left")
+    if own.height < FEWEST:
+        return [], f"Too few of your landings have been compared yet ({own.height} of {FEWEST})."
+    now, before = own.tail(RECENT), own.head(max(own.height - RECENT, 0))
+    rows = [*_rows(now, names, "now"), *(_rows(before, names, "before") if before.height >= FEWEST else [])]
+    words = (
+        f"{len(names)} styles are told apart among all landings here, from what happens before contact; their names describe "
+        f"landings, not pilots, and none is the right one. Your latest {now.height} are the round marks"
+        f"{f', the {before.height} before them the diamonds' if before.height >= FEWEST else ''}, with 90 % intervals; where "
+        "these overlap, no change can be told."
+    )
+    return [groups.shares(pl.DataFrame(rows), title="Share of your landings in each style", caption="")], words
+
+
+def named(styles: pl.DataFrame) -> dict[int, str]:
+    """Return the styles' names by number, the most frequent first."""
+    rows = styles.unique("style", keep="first", maintain_order=True).sort("share", descending=True)
+    return dict(rows.select("style", "name").iter_rows())
+
+
+def _rows(landings: pl.DataFrame, names: dict[int, str], part: str) -> list[dict[str, object]]:
+    found = [(name, _share(landings, pl.col("style").eq_missing(style))) for style, name in names.items()]
+    found.append((BETWEEN, _share(landings, pl.col("style").is_null())))
+    return [
+        {"group": name, "set": part, "share": held.share, "low": held.low, "high": held.high}
+        for name, held in found
+        if held is not None
+    ]
+
+
+def _share(landings: pl.DataFrame, condition: pl.Expr) -> Share | None:
+    return share(landings.with_columns(has=condition), "has")
+
+
+def features_words(styles: pl.DataFrame, style: int) -> str:
+    """Return what is typical of a style: each feature's centre and spread, and how many landings it has."""
+    rows = styles.filter(pl.col("style") == style).to_dicts()
+    typical = "; ".join(f"{row['feature']} {row['centre']:.1f} (spread {row['spread']:.1f})" for row in rows)
+    return f"{counted(rows[0]['landings'], 'landing')}: {typical}" if rows else ""

@@ -1,0 +1,59 @@
+-- Grain: one row per approach measured now, with or without contact.
+-- landing_id: owned by approach; identity first, then the measures in their own order, then context.
+with approach as (
+    from staged_approach
+),
+
+measurement as (
+    from staged_measurement
+),
+
+log as (
+    from staged_log
+)
+
+select
+    approach.landing_id,
+    log.log_file,
+    approach.log_sha256,
+    approach.landing_index,
+    approach.outcome,
+    approach.contact_t_s,
+    approach.flown_at,
+    approach.pilot,
+    approach.aircraft,
+    approach.aircraft_type,
+    approach.runway,
+    approach.device,
+    approach.exercise,
+    approach.landing_mode,
+    measurement.definition,
+    measurement.policy_sha256,
+    measurement.* exclude (
+        landing_id, measured_key, definition, constants, policy_sha256, map_sha256, runways_sha256
+    ),
+    approach.approach_index,
+    approach.contact_u_s,
+    approach.contact_evidence,
+    approach.contact_at,
+    approach.pilot_monitoring,
+    approach.seat,
+    approach.role,
+    approach.takeover,
+    approach.why_logged,
+    approach.recorder,
+    approach.recorder_rate_hz,
+    approach.vref_kt,
+    approach.target_speed_kt,
+    approach.landing_flap,
+    approach.weight_kg,
+    approach.conditions,
+    approach.intent,
+    approach.runway_condition,
+    approach.lowest_height_ft,
+    measurement.constants,
+    measurement.map_sha256,
+    measurement.runways_sha256
+from approach
+inner join measurement using (landing_id)
+inner join log using (log_sha256)
