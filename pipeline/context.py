@@ -42,7 +42,16 @@ CONTEXT: dict[str, type[pl.DataType] | pl.DataType] = {
 }
 """Columns a context frame may carry beside `log_sha256` and `landing_index`; absent ones count as unknown."""
 
-_USUAL = {"device": "aircraft", "exercise": "normal", "why_logged": "routine", "takeover": "none", "intent": "normal"}
+_USUAL = {
+    "role": "line",
+    "takeover": "none",
+    "device": "aircraft",
+    "exercise": "normal",
+    "why_logged": "routine",
+    "conditions": "visual",
+    "intent": "normal",
+}
+"""What a blank cell means."""
 
 
 def context_rows(keys: pl.DataFrame, context: pl.DataFrame) -> pl.DataFrame:

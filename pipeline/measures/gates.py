@@ -46,7 +46,7 @@ def gate(
         "flap_deg": _value(w, when, "flap_deg", unseen=unseen),
         "gear_down": _gear(w, when, unseen),
     }
-    criteria = _criteria(w, values, rule)
+    criteria = _criteria(w, values, rule, target)
     verdict = _verdict(criteria, unseen, w.n)
     return {f"{name}_{key}": found for key, found in (values | verdict).items()}
 
@@ -93,13 +93,14 @@ def _gear(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Ans
     )
 
 
-def _criteria(w: Window, values: dict[str, Answer], rule: Gate) -> dict[str, tuple[Floats, Floats]]:
+def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> dict[str, tuple[Floats, Floats]]:
     """Margin of each criterion (n,), positive where it is met, NaN where it cannot be judged; and its uncertainty."""
     speed, sink, bank = values["speed_over_target_kt"], values["sink_fpm"], values["bank_deg"]
     localiser, glideslope = values["localiser_dots"], values["glideslope_dots"]
     judged_dots = rule.height_ft >= rule.dots_floor_ft
     dots = 0.0 if judged_dots else np.nan
     over = np.minimum(speed.value + rule.speed_below_target_kt, rule.speed_above_target_kt - speed.value)
+    over = np.fmin(over, speed.value + target - w.reference.vref_kt)
     gear = values["gear_down"]
     return {
         "speed": (over, speed.quality),

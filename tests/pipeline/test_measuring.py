@@ -243,3 +243,17 @@ def test_a_recording_that_never_comes_down_has_no_landing(measure):
     measured = measure(Recording("a" * 64, "cruise.csv", "m", cruise, None, len(t), 99.5))
 
     assert measured.landings.is_empty()
+
+
+@pytest.mark.parametrize(
+    ("vref", "target", "stable"),
+    [(132.0, 137.0, True), (132.0, 144.0, True), (132.0, 146.0, False), (141.0, 142.0, False), (120.0, 124.0, False)],
+)
+def test_gate_speed_is_held_to_the_target_band_and_to_vref(ideal, context, runways, vref, target, stable):
+    """At 140 kt: at most 5 kt below the target, at most 15 above it, and never below Vref."""
+    known = context.with_columns(vref_kt=pl.lit(vref), target_speed_kt=pl.lit(target))
+
+    found = row(measure_batch([ideal().recording()], known, runways=runways, policy=POLICY))
+
+    assert found["gate_500_stable"] is stable
+    assert found["gate_500_failed"] == ("" if stable else "speed")
