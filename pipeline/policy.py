@@ -13,9 +13,9 @@ class Gate:
     """One approach gate, judged at `height_ft` above the threshold on the median of the 2 s before it.
 
     Default values are our own choice (common practice); an operator's own replace them. Speed: at most
-    `speed_below_target_kt` below the target and never below Vref (the approach-and-landing accident reduction tool kit's
-    "not less than VREF", quoted second-hand; a call-out 5 kt below approach speed stands in "Flying Stabilized
-    Approaches", Flight Operations Briefing Notes, table 4). `dots_floor_ft`: deviations are not judged below it.
+    `speed_below_target_kt` below the target and never below Vref (the accident reduction tool kit's "not less than
+    VREF", quoted second-hand; a call-out 5 kt below approach speed stands in "Flying Stabilized Approaches", Flight
+    Operations Briefing Notes, table 4). `dots_floor_ft`: deviations are not judged below it.
     """
 
     height_ft: float
