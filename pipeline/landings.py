@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import find_peaks, medfilt
+from scipy.signal import find_peaks
 
 from pipeline.contact_evidence import Instant, fuse
 from pipeline.ground_height import GroundHeight, ground_height
@@ -24,9 +24,11 @@ _TURN_FT = 150.0
 """A descent and climb of less than this are no approach of their own."""
 _ROLL_S = 3.0
 """On the main wheels for at least this long before flying on: a touch-and-go; shorter: a rejected landing."""
-_STOPPED_KT = 60.0
+_STOPPED_KT, _SLOWED = 60.0, 0.8
+"""A log ends stopped below 60 kt; a light aircraft that lands near that speed must have slowed to this share of it."""
 _BOUNCE_S = 0.2
 _BOUNCE_LOOK_S = 15.0
+_OFF_FT, _ON_FT = 1.5, 0.9
 
 
 @dataclass(frozen=True)
@@ -119,7 +121,7 @@ def _outcome(recording: Recording, instant: Instant, left_s: float | None, end_s
     final = float(np.median(speed.value[-3:]))
     near = speed.value[(speed.t > instant.anchor_s - 5.0) & (speed.t <= instant.anchor_s + 1.0)]
     landing = float(np.median(near)) if len(near) else np.inf
-    return "full_stop" if final < min(_STOPPED_KT, 0.6 * landing) else "unfinished"
+    return "full_stop" if final < min(_STOPPED_KT, _SLOWED * landing) else "unfinished"
 
 
 def _touches(recording: Recording, height: GroundHeight, instant: Instant, end_s: float) -> tuple[float, ...] | None:
@@ -132,9 +134,20 @@ def _touches(recording: Recording, height: GroundHeight, instant: Instant, end_s
         return (first, *_returns(switch.t[inside], switch.value[inside] > 0.5, gap_s=_BOUNCE_S))
     if height.wheels and height.interval_s <= 0.26:
         inside = (height.t >= first) & (height.t <= end_s)
-        clear = medfilt(height.above_ground[inside], 3) if inside.sum() >= 3 else height.above_ground[inside]
-        return (first, *_returns(height.t[inside], clear < 1.0, gap_s=2.0 * height.interval_s + _BOUNCE_S))
+        t, above = height.t[inside], height.above_ground[inside]
+        return (first, *_returns(t, _bears(t - first, above), gap_s=_BOUNCE_S))
     return None
+
+
+def _bears(since_s: Floats, above: Floats) -> NDArray[np.bool_]:
+    """Whether the wheels bear, by height: off above its value at contact by 1.5 ft, on again within 0.9 ft of it.
+
+    The value at contact, not the rollout's, because the antenna stands otherwise at the landing attitude.
+    """
+    at_contact = float(np.median(above[since_s <= 0.5])) if (since_s <= 0.5).any() else 0.0
+    off, on = above > at_contact + _OFF_FT, above < at_contact + _ON_FT
+    last = np.maximum.accumulate(np.where(off | on, np.arange(len(above)), 0))
+    return np.asarray(~off[last])
 
 
 def _interval(samples: Samples) -> float:

@@ -21,6 +21,8 @@ Bools = NDArray[np.bool_]
 
 _PULSE_S = 0.3
 """Width of the half-sine that a firm contact leaves behind a 5 Hz low-pass: our own choice."""
+_SHAPE_G, _SHAPE_SHARE = 0.015, 0.05
+"""What the pulse's true shape and the largest of several noisy samples add to the peak's uncertainty: our own choice."""
 _FASTEST_LOST_S = 0.26
 _FLOAT_FT = 10.0
 _GRID_S = 1.0 / 16.0
@@ -75,7 +77,10 @@ def _acceleration(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str
     share, spread = capture(1.0 / np.minimum(interval, 10.0))
     excess = np.maximum(top - 1.0, 0.0)
     estimate = 1.0 + excess / share
-    u = np.sqrt((excess / share**2 * spread) ** 2 + BIAS["normal_accel_g"] ** 2 + w.noise("normal_accel_g") ** 2)
+    shape = np.hypot(_SHAPE_G, _SHAPE_SHARE * excess)
+    u = np.sqrt(
+        (excess / share**2 * spread) ** 2 + BIAS["normal_accel_g"] ** 2 + w.noise("normal_accel_g") ** 2 + shape**2
+    )
     slow = (w.slower_than("normal_accel_g", _FASTEST_LOST_S), "too_slow")
     sampled = np.where(held > 0, top, np.nan)
     return {
