@@ -22,7 +22,7 @@ Bools = NDArray[np.bool_]
 _PULSE_S = 0.3
 """Width of the half-sine that a firm contact leaves behind a 5 Hz low-pass: our own choice."""
 _SHAPE_G, _SHAPE_SHARE = 0.015, 0.05
-"""What the pulse's true shape and the largest of several noisy samples add to the peak's uncertainty: our own choice."""
+"""What the pulse's shape and the largest of several noisy samples add to the peak's uncertainty: our own choice."""
 _FASTEST_LOST_S = 0.26
 _FLOAT_FT = 10.0
 _GRID_S = 1.0 / 16.0
