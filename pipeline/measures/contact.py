@@ -38,8 +38,11 @@ def contact(
     untimed = ((~w.timed, "no_channel"),)
     slow_path = (*untimed, *_path_missing(w))
     speed = path.speed_fps * 60.0
+    climbing = np.isfinite(path.acceleration_fps2) & ~np.isfinite(speed)
     return {
-        "vertical_speed_at_contact_fpm": answer(speed, path.speed_u_fps * 60.0, missing=slow_path),
+        "vertical_speed_at_contact_fpm": answer(
+            speed, path.speed_u_fps * 60.0, missing=(*slow_path, (climbing, "implausible"))
+        ),
         **_acceleration(w, untimed),
         **_attitude(w, untimed),
         **_speeds(w, untimed),

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtr
 
 from pipeline import rows
 from pipeline.measures.window import COARSE, FINE, G_FPS2, KT_FPS, Window, between, smooth
@@ -78,7 +79,24 @@ def contact_path(w: Window) -> ContactPath:
     zero_u = np.where(radio, np.where(usable, np.sqrt(covariance[:, _ZERO, _ZERO]), _UNTIED_U), np.nan)
     fine, coarse = _wheel_height(w, zero, lag)
     height_u = np.sqrt(zero_u**2 + 0.4**2)
-    return ContactPath(v, np.sqrt(variance), acceleration, zero, zero_u, lag, fine, coarse, height_u)
+    speed_fps, speed_u = closing_speed(v, np.sqrt(variance))
+    return ContactPath(speed_fps, speed_u, acceleration, zero, zero_u, lag, fine, coarse, height_u)
+
+
+def closing_speed(mean: Floats, u: Floats) -> tuple[Floats, Floats]:
+    """Mean and standard deviation (n,) of a normal estimate known to be negative: wheels that touch were closing.
+
+    Changes nothing where the estimate is beyond doubt; NaN where it lies more than three of its uncertainties above 0,
+    which no closing speed explains.
+
+    >>> [round(float(x[0]), 3) for x in closing_speed(np.array([0.0]), np.array([1.0]))]
+    [-0.798, 0.603]
+    """
+    z = np.where(np.isfinite(mean), mean / u, -9.0)
+    tail = np.exp(-0.5 * z**2) / np.sqrt(2.0 * np.pi) / np.maximum(ndtr(-z), 1e-12)
+    restricted = mean - u * tail
+    spread = u * np.sqrt(np.maximum(1.0 + z * tail - tail**2, 1e-6))
+    return np.where(z > 3.0, np.nan, restricted), spread
 
 
 def _can(w: Window) -> Bools:
