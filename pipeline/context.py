@@ -104,7 +104,7 @@ def reference(rows: pl.DataFrame, runways: pl.DataFrame, policy: Policy) -> Refe
         length_ft=_floats(places["length_ft"]) - displaced,
         slope_pct=_floats(places["slope_pct"]),
         aim_point_ft=_floats(places["aim_point_ft"]),
-        flap_deg=_of(types, "landing_flap_deg"),
+        flap_deg=_filled(rows["landing_flap"].cast(pl.Float64, strict=False), [t.landing_flap_deg for t in types]),
         idle_at_gate_pct=_of(types, "idle_at_gate_pct"),
         antenna_ahead_ft=_of(types, "antenna_ahead_ft"),
         lever_follows_thrust=np.array([t.lever_follows_thrust for t in types], dtype=bool),

@@ -139,6 +139,7 @@ def test_bad_map(run: Run, workspace: Workspace, flight: Any, tmp_path: Path, ki
         ("log_file,device\na.csv,kite\n", "aircraft, qualified_simulator, desktop_simulator"),
         ("log_file,vref_kt\na.csv,fast\n", "vref_kt"),
         ("log_file,flown_at\na.csv,yesterday\n", "flown_at"),
+        ("log_file,map\na.csv,none.toml\n", "map none.toml is neither at"),
     ],
 )
 def test_bad_manifest(run: Run, workspace: Workspace, flight: Any, text: str, said: str) -> None:

@@ -115,6 +115,7 @@ def test_the_inbox_is_emptied_into_the_workspace(workspace: Workspace, fill: Fil
 def test_no_name_stands_outside_its_file(workspace: Workspace, fill: Fill, at: datetime) -> None:
     """After a run the names are in one file alone, in no table, database, trace or settings."""
     fill(workspace.inbox)
+    workspace.exposure_file.write_text("pilot,month,landings_flown\nAda Quill,2026-11,9\n")
     ingest(workspace, at=at)
     holding = [path.name for path in workspace.root.rglob("*") if path.is_file() and b"Quill" in path.read_bytes()]
 
@@ -432,6 +433,30 @@ def test_runways_brought_are_kept(workspace: Workspace, fill: Fill, at: datetime
 
     assert set(pl.read_csv(workspace.runways_file)["runway"]) == {"Testfield 09", "Other 18"}
     assert landings(workspace)["runway"].to_list() == ["Testfield 09"] * 3
+
+
+def test_a_manifest_names_its_map(workspace: Workspace, flight: Any, at: datetime) -> None:
+    """A row's map is taken from the manifest's folder, and wins over the map that would be tried."""
+    flight().canonical().write_csv(workspace.inbox / "a.csv")
+    text = (
+        'time = { column = "t_s", unit = "s" }\n[channels]\nradio_height = { column = "radio_height_ft", unit = "ft" }'
+    )
+    (workspace.inbox / "only height.toml").write_text(text)
+    workspace.manifest_file.write_text("log_file,map\na.csv,only height.toml\n")
+    ingest(workspace, at=at)
+    with reader(workspace.database) as con:
+        logs = read(con, "logs")
+
+    assert logs.select("map_name", "channels").row(0) == ("only height.toml", ["radio_height_ft"])
+    assert (workspace.kept_maps / f"{logs['map_sha256'][0]}.toml").read_text() == text
+
+
+def test_exposure_elsewhere_is_left_aside(workspace: Workspace, at: datetime, tmp_path: Path) -> None:
+    """An exposure table that is brought beside logs elsewhere is checked, and said to have been left there."""
+    (tmp_path / "f").mkdir()
+    (tmp_path / "f" / "exposure.csv").write_text("pilot,month,landings_flown\nAda Quill,2026-11,9\n")
+
+    assert ingest(workspace, [tmp_path / "f"], at=at).left_aside == [str(tmp_path / "f" / "exposure.csv")]
 
 
 def test_times_in_the_log_win(workspace: Workspace, fill: Fill, at: datetime) -> None:

@@ -1,0 +1,1 @@
+"""The commands, one a module: arguments in, words on the terminal and an exit status out."""

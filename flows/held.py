@@ -1,0 +1,58 @@
+"""The warehouse in; out: which logs it holds and under which names, so that they can be named and read again."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import polars as pl
+
+from flows.discovery import LogFile, stamp
+from flows.intake import Tabled
+from flows.maps import Maps
+from flows.workspace import Workspace
+from pipeline.reading.channel_map import canonical_map
+from pipeline.reading.tabulate import RawTable
+from warehouse.database import writer
+from warehouse.marts import read
+
+
+@dataclass(frozen=True)
+class Held:
+    """Accepted logs (rows of the mart of logs) and the names of refused ones."""
+
+    logs: pl.DataFrame
+    refused: tuple[str, ...]
+
+    @classmethod
+    def by(cls, workspace: Workspace) -> "Held":
+        """Return what the workspace's warehouse holds; an empty warehouse is made where there is none."""
+        with writer(workspace.database) as con:
+            return cls(read(con, "logs"), tuple(read(con, "refusals")["log_file"]))
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names that a manifest may give a log that is not in this run."""
+        return (*self.logs["log_file"], *self.refused)
+
+    def sha256_of(self) -> dict[str, str]:
+        """Return the hash of each held log by its name; names that several have tell none of them."""
+        once = self.logs.filter(~pl.col("log_file").is_duplicated())
+        return dict(zip(once["log_file"], once["log_sha256"], strict=True))
+
+    def names_of(self, log_sha256: str) -> tuple[str, str] | None:
+        """Return the name and the file name a held log first came with; None for one that is not held."""
+        rows = self.logs.filter(pl.col("log_sha256") == log_sha256)
+        return (rows["log_file"][0], rows["original_name"][0]) if rows.height else None
+
+    def again(self, log_sha256: str, folder: Path, maps: Maps) -> Tabled | None:
+        """Return a held log ready to be measured again with the map it was read with; None where its table is gone."""
+        row = self.logs.row(by_predicate=pl.col("log_sha256") == log_sha256, named=True)
+        path = folder / f"{log_sha256}.parquet"
+        if not path.is_file():
+            return None
+        columns = tuple(pl.read_parquet_schema(path))
+        channel_map = maps.used_before(row["map_sha256"]) or canonical_map(columns)
+        if channel_map is None:
+            return None
+        log = LogFile(path, row["log_file"], owned=False, stamp=stamp(path))
+        table = RawTable(path, columns, row["log_rows"], tuple(row["notes"]))
+        return Tabled(log, row["original_name"], log_sha256, table, channel_map)

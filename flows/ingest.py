@@ -1,0 +1,187 @@
+"""Logs in, rows of the warehouse out: what the inbox or the given places hold is read, measured, loaded, moved on.
+
+Nothing is moved or loaded before every table and map was found good. After that each log stands for itself: a bad one
+is refused and the rest go on. A run may be killed at any moment; the next one does what is left.
+"""
+
+import shutil
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+import polars as pl
+
+from flows.acceptance import Accepting, accept, move_on
+from flows.batches import Measuring, Staged, measure_logs
+from flows.engine import Spread
+from flows.files import write_table
+from flows.held import Held
+from flows.intake import Refused, Tabled
+from flows.manifests import Statements
+from flows.preparing import Given, Run, prepare
+from flows.privacy import rewrite_names
+from flows.progress import Progress, silent
+from flows.quarantine import set_aside
+from flows.runways import keep_runways
+from flows.taking import Taken, take_all
+from flows.workspace import Workspace
+
+BATCH_ROWS = 2_000_000
+"""Rows a batch at most, so that long logs do not meet in one; a longer log is a batch of its own."""
+
+
+@dataclass
+class Ingested:
+    """What a run did, in names of logs as they were found.
+
+    `accepted` were read and measured, `copies` hold what another log holds, `remeasured` were held already and a
+    manifest says something new of them, `left_aside` are files that are neither log nor table, and
+    exposure tables outside the inbox. `approaches` and
+    `landings` count what was measured, `new` how many of the approaches the warehouse did not hold like this before.
+    """
+
+    accepted: list[str] = field(default_factory=list)
+    refused: list[tuple[str, str]] = field(default_factory=list)
+    copies: list[str] = field(default_factory=list)
+    remeasured: list[str] = field(default_factory=list)
+    without_landing: list[str] = field(default_factory=list)
+    left_aside: list[str] = field(default_factory=list)
+    approaches: int = 0
+    landings: int = 0
+    new: int = 0
+
+
+def ingest(
+    workspace: Workspace,
+    paths: Sequence[Path] = (),
+    *,
+    at: datetime,
+    given: Given | None = None,
+    spread: Spread | None = None,
+    tell: Progress | None = None,
+) -> Ingested:
+    """Ingest the inbox, or the files and folders in `paths`.
+
+    Parameters
+    ----------
+    workspace : made where it is missing.
+    paths : logs of the inbox are moved on once loaded; all others are copied and never touched.
+    at : UTC instant of this run, noted with new rows.
+    given : what the command line names beside the logs.
+    spread : how batches are done; None leaves it to the settings.
+    tell : told how far the run is.
+
+    Raises
+    ------
+    SettingsError, MapError, ManifestError
+        The settings, a path, map, manifest or runway table cannot be used; nothing was moved or loaded.
+    StoreError
+        Another run holds the workspace, or the disk refused; nothing was lost.
+    """
+    with workspace.held():
+        run = prepare(workspace, paths, given=given or Given(), spread=spread, tell=tell or silent)
+        taken = take_all(run)
+        statements = Statements(workspace.statements_file)
+        again = _said_anew(run, taken, statements)
+        run.pseudonyms.save()
+        exposures = (path for path in run.found.named("exposure.csv") if path != workspace.exposure_file)
+        result = Ingested(
+            remeasured=[log.log.name for log in again],
+            left_aside=[str(path) for path in (*run.found.left_aside, *exposures)],
+        )
+        unread = _measure(run, [*taken.firsts, *again], statements, result, at=at)
+        refused = [*taken.refused, *unread]
+        refused += taken.copies_of(refused)
+        set_aside(workspace, refused, at=at)
+        result.refused = [(one.log.name, one.reason) for one in refused]
+        result.copies = _finish(run, taken, statements, refused)
+        return result
+
+
+def _said_anew(run: Run, taken: Taken, statements: Statements) -> list[Tabled]:
+    """Take down what the manifests say; return the held logs, not in this run, of which they say something new."""
+    by_path = {log.log.path: log.log_sha256 for log in taken.firsts}
+    again: list[Tabled] = []
+    for manifest in run.manifests:
+        here = {name: by_path[log.path] for name, log in manifest.logs.items() if log.path in by_path}
+        held = {name: sha256 for name, sha256 in run.held.sha256_of().items() if name not in manifest.logs}
+        changed = statements.add(manifest.rows, {**held, **here})
+        for sha256 in sorted(changed - set(here.values()) - set(by_path.values())):
+            log = run.held.again(sha256, run.workspace.logs, run.maps)
+            if log is not None:
+                again.append(log)
+    return again
+
+
+def _measure(
+    run: Run, logs: Sequence[Tabled], statements: Statements, result: Ingested, *, at: datetime
+) -> list[Refused]:
+    """Measure and load the logs batch by batch; return those that could not be read."""
+    staging = run.workspace.staging
+    staging.mkdir(exist_ok=True)
+    context, runways = staging / "context.parquet", staging / "runways.parquet"
+    write_table(statements.of(log.log_sha256 for log in logs), context)
+    write_table(run.runways, runways)
+    jobs = [
+        Measuring(tuple(batch), context, runways, run.settings.rules, staging / f"batch-{number}")
+        for number, batch in enumerate(_batches(logs, run.settings.engine.batch_logs))
+    ]
+    accepting = _accepting(run)
+    refused: list[Refused] = []
+    done = 0
+    for staged in run.spread(measure_logs, jobs):
+        loaded = accept(staged, accepting, at=at)
+        result.new += loaded.measured + loaded.restored
+        _count(staged, result)
+        refused += staged.refused
+        done += len(staged.read) + len(staged.refused)
+        run.tell("measuring", done, len(logs))
+    return refused
+
+
+def _batches(logs: Sequence[Tabled], most: int) -> Iterator[list[Tabled]]:
+    """Part logs into batches of at most `most`, and of `BATCH_ROWS` rows unless one log alone has more."""
+    batch: list[Tabled] = []
+    rows = 0
+    for log in logs:
+        if batch and (len(batch) == most or rows + log.table.rows > BATCH_ROWS):
+            yield batch
+            batch, rows = [], 0
+        batch.append(log)
+        rows += log.table.rows
+    if batch:
+        yield batch
+
+
+def _count(staged: Staged, result: Ingested) -> None:
+    landings = staged.frame("landings")
+    grounded = landings.filter(pl.col("landing_index").is_not_null())
+    with_landing = set(grounded["log_sha256"])
+    result.approaches += landings.height
+    result.landings += grounded.height
+    for log in staged.read:
+        if log.log.name not in result.remeasured:
+            result.accepted.append(log.log.name)
+        if log.log_sha256 not in with_landing:
+            result.without_landing.append(log.log.name)
+
+
+def _accepting(run: Run) -> Accepting:
+    return Accepting(run.workspace, run.maps, keep_originals=run.settings.keep.originals)
+
+
+def _finish(run: Run, taken: Taken, statements: Statements, refused: Sequence[Refused]) -> list[str]:
+    """Move the copies on, keep what the tables said, take the names out of the inbox; return the copies' names."""
+    workspace = run.workspace
+    bad = {one.log.path for one in refused}
+    copies = [log for log in taken.copies if log.log.path not in bad]
+    move_on(copies, _accepting(run))
+    statements.save(Held.by(workspace).logs["log_sha256"])
+    keep_runways(workspace, run.runways)
+    for table in (workspace.manifest_file, workspace.exposure_file):
+        if table.is_file():
+            rewrite_names(table, run.pseudonyms)
+    run.pseudonyms.save()
+    shutil.rmtree(workspace.staging, ignore_errors=True)
+    return [log.log.name for log in copies]
