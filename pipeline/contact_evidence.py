@@ -23,6 +23,8 @@ _SWITCH_AGREES_S = 2.0
 """A switch this far behind the other evidence, or further, is evidence of nothing."""
 _GUIDE_S = 0.15
 """Scatter of a radio height's zero beyond its stated uncertainty (antenna arm times pitch): our own choice."""
+_AT_GROUND_FT = 15.0
+"""An altitude this close to its lowest value is at the ground as well as it can tell."""
 _ON_BOARD = ("radio_height_ft", "normal_accel_g", "longitudinal_accel_g", "pitch_deg")
 """A log with any of these was recorded in the aircraft; the air/ground flag of a broadcast times no contact."""
 _ONSET_G = 0.06
@@ -58,7 +60,7 @@ def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: floa
         return _weighed(seen, switch)
     on_board = any(channel in recording.channels for channel in _ON_BOARD)
     if switch is None or not on_board or _late(recording, switch[0]):
-        return Instant(switch[0] if switch else end_s, None, None, None)
+        return Instant(_near_ground(height, start_s, end_s), None, None, None)
     t, u = switch[0] - _SWITCH_LAG_S, float(np.hypot(switch[1], _SWITCH_LAG_U_S))
     return Instant(t, t, u, "switch")
 
@@ -99,6 +101,12 @@ def _late(recording: Recording, switch_s: float) -> bool:
         return False
     then, now = _near(speed, switch_s - 20.0, 3.0), _near(speed, switch_s, 2.0)
     return bool(np.isfinite(then) and np.isfinite(now) and now < _LATE_SWITCH_SPEED * then)
+
+
+def _near_ground(height: GroundHeight, start_s: float, end_s: float) -> float:
+    """First moment of the stretch at the ground as well as its height can tell, s; the stretch's end without one."""
+    at_ground = (height.t >= start_s) & (height.t <= end_s) & (height.above_ground < _AT_GROUND_FT)
+    return float(height.t[at_ground][0]) if at_ground.any() else end_s
 
 
 def _near(samples: Samples, t: float, width_s: float) -> float:
@@ -172,7 +180,7 @@ def _sits(recording: Recording, height: GroundHeight, start_s: float, end_s: flo
     """Without a switch: whether the stretch holds 2 s at zero height while the aircraft slows or its log ends."""
     inside = (height.t >= start_s) & (height.t <= end_s)
     t, h = height.t[inside], height.above_ground[inside]
-    flat = t[h < (1.5 if height.wheels else 15.0)]
+    flat = t[h < (1.5 if height.wheels else _AT_GROUND_FT)]
     if len(flat) < 2 or flat[-1] - flat[0] < 2.0:
         return False
     speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")

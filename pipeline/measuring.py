@@ -28,7 +28,7 @@ from pipeline.stack import Stack, gather, peak, stack
 
 CONSTANTS = "none"
 """Version of the gear and recorder constants; none are learned yet."""
-_GROUP_LOGS, _GROUP_VALUES = 100, 4_000_000
+_GROUP_LOGS, _GROUP_VALUES = 100, 2_000_000
 _TRACE = between(COARSE, -20.0, 5.0)
 _TRACED = ("pitch_deg", "thrust_lever_pct", "vertical_speed_fpm", "normal_accel_g", "airspeed_kt")
 _AUTOMATION_LOOK = between(COARSE, -3.0, -0.25)

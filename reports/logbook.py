@@ -105,16 +105,11 @@ def _ended(row: dict[str, Any]) -> str:
 def _notes(row: dict[str, Any]) -> list[str]:
     """Return what sets an approach apart from a routine landing, and how it was flown."""
     notes = [MODE_WORDS.get(row["landing_mode"], row["landing_mode"])] if row["landing_mode"] else []
-    if row["device"] != "aircraft":
-        notes.append(f"{str(row['device']).replace('_', ' ')}: not in your baseline")
-    if row["exercise"] != "normal":
-        notes.append(f"exercise {str(row['exercise']).replace('_', ' ')}: not in your baseline")
-    if row["why_logged"] != "routine":
-        notes.append(f"logged {str(row['why_logged']).replace('_', ' ')}: not in your baseline")
-    if row["landing_mode"] == "automatic":
+    usual = {"device": "aircraft", "exercise": "normal", "why_logged": "routine", "takeover": "none"}
+    apart = {key: row[key] for key, value in usual.items() if (row[key] or value) != value}
+    notes += [f"{key.replace('_', ' ')}: {str(value).replace('_', ' ')}" for key, value in apart.items()]
+    if apart or row["landing_mode"] == "automatic":
         notes.append("not in your baseline")
-    if row["takeover"] != "none":
-        notes.append("who flew it to the end is not certain: not in your baseline")
     return notes
 
 

@@ -43,7 +43,8 @@ def read_stamps(chunks: Iterable[pl.Series], unit: str, place: Place) -> Stamps:
         piece, said = _WRITTEN[unit](cells, here)
         pieces.append(piece)
         notes |= dict.fromkeys(said)
-    written = np.concatenate(pieces)
+    written = np.concatenate(pieces) if len(pieces) > 1 else pieces[0].copy()
+    pieces.clear()
     timed = np.isfinite(written)
     if not timed.any():
         raise LogError(f"{place.log_file}: time column {place.column!r} holds no value; map the column with the time")
@@ -51,8 +52,12 @@ def read_stamps(chunks: Iterable[pl.Series], unit: str, place: Place) -> Stamps:
         return Stamps(_past_midnight(written), None, tuple(notes))
     if unit == "iso8601":
         zero = float(written[np.argmax(timed)])
-        return Stamps((written - zero) / 1e6, _EPOCH + timedelta(microseconds=zero), tuple(notes))
-    return Stamps(written / (1000.0 if unit == "ms" else 1.0), None, tuple(notes))
+        written -= zero
+        written /= 1e6
+        return Stamps(written, _EPOCH + timedelta(microseconds=zero), tuple(notes))
+    if unit == "ms":
+        written /= 1000.0
+    return Stamps(written, None, tuple(notes))
 
 
 def _microseconds(cells: pl.Series, place: Place) -> Read:

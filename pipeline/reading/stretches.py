@@ -65,7 +65,7 @@ def _pieces(table: Path, columns: Sequence[str]) -> Iterator[pl.DataFrame]:
     """Every row once, in order; row groups of any size are decoded a piece at a time."""
     import pyarrow.parquet as pq  # noqa: PLC0415 - as in opening
 
-    with pq.ParquetFile(table) as file:
+    with pq.ParquetFile(table, pre_buffer=False) as file:
         for batch in file.iter_batches(batch_size=_PIECE_ROWS, columns=list(columns), use_threads=False):
             frame = pl.from_arrow(batch)
             if isinstance(frame, pl.DataFrame):

@@ -28,7 +28,7 @@ class Timebase:
     """
 
     t: Floats
-    row: NDArray[np.int64]
+    row: NDArray[np.int32]
     started_at: datetime | None
     notes: tuple[str, ...]
 
@@ -42,26 +42,26 @@ def read_timebase(chunks: Iterable[pl.Series], unit: str, place: Place) -> Timeb
         The column cannot be read, stands still, or runs backward over more than 5 % of the rows.
     """
     stamps = read_stamps(chunks, unit, place)
-    row = np.flatnonzero(np.isfinite(stamps.seconds))
-    notes = list(stamps.notes)
-    if len(row) < len(stamps.seconds):
-        notes.append(f"{len(stamps.seconds) - len(row)} rows without time left out")
-    seconds = stamps.seconds[row]
-    steps = np.diff(seconds)
-    if (steps < 0).any():
+    notes, seconds = list(stamps.notes), stamps.seconds
+    timed = np.isfinite(seconds)
+    row = np.flatnonzero(timed).astype(np.int32)
+    if len(row) < len(seconds):
+        notes.append(f"{len(seconds) - len(row)} rows without time left out")
+        seconds = seconds[timed]
+    if (seconds[1:] < seconds[:-1]).any():
         forward = _forward(seconds)
         _refuse_backward(seconds, forward, row, place)
         notes.append(f"{len(row) - int(forward.sum())} rows whose time runs backward left out")
         row, seconds = row[forward], seconds[forward]
-        steps = np.diff(seconds)
-    if not (steps > 0).any():
+    if not (seconds[1:] > seconds[:-1]).any():
         raise LogError(f"{place.log_file}: time column {place.column!r} never moves; map the column with the time")
-    held = int((steps == 0).sum())
+    held = int((seconds[1:] == seconds[:-1]).sum())
     if held:
         notes.append(f"{held} rows that share the time stamp of the row before spread evenly up to the next stamp")
         seconds = spread_held(seconds)
     started_at = None if stamps.zero_at is None else stamps.zero_at + timedelta(seconds=float(seconds[0]))
-    return Timebase(seconds - seconds[0], row, started_at, tuple(notes))
+    seconds -= seconds[0]
+    return Timebase(seconds, row, started_at, tuple(notes))
 
 
 def spread_held(seconds: Floats) -> Floats:
@@ -101,7 +101,7 @@ def _forward(seconds: Floats) -> NDArray[np.bool_]:
     return ~ahead & (seconds >= reached)
 
 
-def _refuse_backward(seconds: Floats, forward: NDArray[np.bool_], row: NDArray[np.int64], place: Place) -> None:
+def _refuse_backward(seconds: Floats, forward: NDArray[np.bool_], row: NDArray[np.int32], place: Place) -> None:
     behind = int((~forward).sum())
     if behind <= max(1.0, BACKWARD_SHARE * len(seconds)):
         return
