@@ -28,7 +28,7 @@ from pipeline.stack import Stack, gather, peak, stack
 
 CONSTANTS = "none"
 """Version of the gear and recorder constants; none are learned yet."""
-_GROUP_LOGS, _GROUP_VALUES = 100, 2_000_000
+_GROUP_LOGS, _GROUP_VALUES = 100, 1_500_000
 _TRACE = between(COARSE, -20.0, 5.0)
 _TRACED = ("pitch_deg", "thrust_lever_pct", "vertical_speed_fpm", "normal_accel_g", "airspeed_kt")
 _AUTOMATION_LOOK = between(COARSE, -3.0, -0.25)
@@ -75,8 +75,8 @@ def landing_schema() -> dict[str, type[pl.DataType] | pl.DataType]:
 
 
 def trace_schema() -> dict[str, type[pl.DataType]]:
-    """Columns and types of the trace frame."""
-    return {"landing_id": pl.String, "tau_s": pl.Float64, "height_ft": pl.Float64, **dict.fromkeys(_TRACED, pl.Float64)}
+    """Columns and types of the trace frame; single precision, which no recorder reaches."""
+    return {"landing_id": pl.String, **dict.fromkeys(("tau_s", "height_ft", *_TRACED), pl.Float32)}
 
 
 @dataclass(frozen=True)
@@ -323,6 +323,8 @@ def _traces(landings: pl.DataFrame, window: Window, measures: Measures) -> pl.Da
             "landing_id": landings["landing_id"].gather(touched).to_numpy().repeat(len(grid)),
             "tau_s": np.tile(grid, len(touched)),
             **{name: np.round(matrix[touched][:, _TRACE].ravel(), 3) for name, matrix in columns.items()},
-        },
-        schema=trace_schema(),
-    ).with_columns(pl.col(pl.Float64).fill_nan(None))
+        }
+    ).select(
+        pl.col(name).fill_nan(None).cast(kind) if kind == pl.Float32 else pl.col(name)
+        for name, kind in trace_schema().items()
+    )

@@ -20,7 +20,7 @@ _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": False,
     "autoload_known_extensions": False,
     "enable_external_access": False,
-    "memory_limit": "1GB",
+    "memory_limit": "512MB",
 }
 """Nothing is fetched from the network, and no SQL text reaches another file."""
 

@@ -8,7 +8,7 @@ from pipeline.reading.header import Header
 if TYPE_CHECKING:
     from pyarrow.csv import InvalidRow
 
-_BLOCK = 4 << 20
+_BLOCK = 1 << 20
 _ROW_GROUP = 1 << 16
 
 DECIMAL_KEY = "decimal_mark"
@@ -69,4 +69,5 @@ def _copied(stream: BinaryIO, out: BinaryIO, header: Header) -> tuple[int, int]:
         for batch in batches:
             rows += batch.num_rows
             writer.write_batch(batch.cast(schema), row_group_size=_ROW_GROUP)
+    pa.default_memory_pool().release_unused()
     return rows, len(dropped)

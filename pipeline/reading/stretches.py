@@ -11,12 +11,12 @@ import polars as pl
 from pipeline.recording import Floats
 
 LONG_ROWS = 500_000
-STRETCH_ROWS = 100_000
+STRETCH_ROWS = 60_000
 BEFORE_S = 600.0
 """An approach from 1,500 ft takes some 2 min; ten are ample (our own choice)."""
 AFTER_S = 180.0
 """A rollout takes under a minute (our own choice)."""
-_PIECE_ROWS = 1 << 16
+_PIECE_ROWS = 1 << 15
 
 
 @dataclass(frozen=True)
