@@ -289,7 +289,7 @@ def _contacts(landings: pl.DataFrame, found: list[_Found], window: Window) -> pl
     which, index, times = (np.array(x) for x in zip(*places, strict=True))
     top, held = peak(window.stack, "normal_accel_g", window.log[which], (times - 0.25, times + 1.0))
     first = index == 0
-    frame = pl.DataFrame({"landing_id": landings["landing_id"].to_numpy()[which], "contact_index": index, "t_s": times})
+    frame = pl.DataFrame({"landing_id": landings["landing_id"].gather(which), "contact_index": index, "t_s": times})
     later = pl.Series("peak_g", np.where(first | (held == 0), np.nan, top)).fill_nan(None)
     return frame.with_columns(
         pl.lit(None, pl.Float64).alias("airtime_before_s"),
@@ -320,7 +320,7 @@ def _traces(landings: pl.DataFrame, window: Window, measures: Measures) -> pl.Da
     columns = {"height_ft": measures.wheel_height_coarse, **{name: window.coarse(name) for name in _TRACED}}
     return pl.DataFrame(
         {
-            "landing_id": landings["landing_id"].gather(touched).to_numpy().repeat(len(grid)),
+            "landing_id": landings["landing_id"].gather(touched.repeat(len(grid))),
             "tau_s": np.tile(grid, len(touched)),
             **{name: np.round(matrix[touched][:, _TRACE].ravel(), 3) for name, matrix in columns.items()},
         }

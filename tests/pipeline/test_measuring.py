@@ -236,6 +236,19 @@ def test_nothing_in_gives_empty_frames_with_all_columns(context, runways):
     assert measured.traces.is_empty()
 
 
+def test_a_group_without_any_timed_contact_joins_others(ideal, context, runways, monkeypatch):
+    """Groups of bounded size, one of them with go-arounds only, come out as one frame."""
+    monkeypatch.setattr("pipeline.measuring._GROUP_LOGS", 1)
+    high = ideal().recording(log_sha256="b" * 64)
+    raised = {**high.channels, "radio_height_ft": Samples(high.channels["radio_height_ft"].t, 300.0 + np.abs(high.channels["radio_height_ft"].t - 150.0) * 10.0)}
+    around = replace(high, channels={k: v for k, v in raised.items() if k != "main_on_ground"})
+
+    measured = measure_batch([around, ideal().recording()], context, runways=runways, policy=POLICY)
+
+    assert measured.landings["outcome"].to_list() == ["go_around", "full_stop"]
+    assert measured.traces["landing_id"].unique().to_list() == [measured.landings["landing_id"][1]]
+
+
 def test_a_recording_that_never_comes_down_has_no_landing(measure):
     t = np.arange(0.0, 100.0, 0.5)
     cruise = {"radio_height_ft": Samples(t, np.full(len(t), 2000.0)), "pitch_deg": Samples(t, np.zeros(len(t)))}
