@@ -34,7 +34,7 @@ class EditionData:
     flag_seen_next_by : who is shown an open flag after the pilot, "nobody" or "training".
     policy : the rules in force; gates, limits and the hash the office page prints.
     waiting : logs that were not judged yet, `log_file` and `reason`; None where nothing waits.
-    checks : offending rows found by each check of the warehouse.
+    checks : offending rows by check of the warehouse, of the checks that found any; None where none was run.
     """
 
     week: str
@@ -55,7 +55,7 @@ class EditionData:
     flag_seen_next_by: str = "nobody"
     policy: Policy = field(default_factory=Policy)
     waiting: pl.DataFrame | None = None
-    checks: Mapping[str, int] = field(default_factory=dict)
+    checks: Mapping[str, int] | None = None
 
     def flown(self) -> pl.DataFrame:
         """Return the landing frame up to the week's Sunday, oldest first, with `flown`."""

@@ -1,10 +1,11 @@
-"""A pilot's week, history and drift watch in; the two or three plain sentences a page opens with out.
+"""A pilot's week, what is usual and the drift watch in; the two or three plain sentences a page opens with out.
 
 A week differs only where the drift watch flags it, a training limit was passed, or a landing lies more than three of the
 pilot's own spreads from his centre; all else is "nothing that differs". Nothing is praised for being soft.
 """
 
 import math
+from collections.abc import Mapping
 from statistics import NormalDist
 from typing import Any
 
@@ -13,113 +14,97 @@ import polars as pl
 from pipeline.measures.table import BY_NAME
 from pipeline.policy import Limits
 from reports.selection import Own
+from reports.usual import FEWEST, Usual
 from reports.words import MINUS, counted, listed, number, quantity, week_words
 
-WATCHED = ("vertical_speed_at_contact_fpm", "touchdown_distance_ft", "distance_from_50ft_ft")
-"""The outcomes whose usual range is told, in the order they are asked for; the last stands in where there is no position."""
-FEWEST = 10
-"""Landings before anything is called usual."""
 UNUSUAL = 3.0
 """Own spreads from the own centre beyond which one landing is named."""
 BEYOND_DOUBT = 0.95
 """Probability of being past a limit from which it is said outright; from 1 minus it, "cannot tell"."""
-NINETY = 1.645
+
+Zones = Mapping[str, tuple[float, float]]
+"""Near and far edge of the touchdown zone of each known runway, ft from the landing threshold."""
 
 
-def opening(own: Own, outcomes: dict[str, dict[str, Any]], flags: list[str], *, week: str, limits: Limits) -> list[str]:
-    """Return the opening sentences: what was flown, what differs, and what is usual with n and interval.
+def opening(
+    own: Own, known: Mapping[str, Usual], flags: list[str], *, week: str, limits: Limits, zones: Zones
+) -> list[str]:
+    """Return the opening sentences: what was flown, and what differs or that nothing does.
 
     Parameters
     ----------
-    outcomes : the pilot's pilot_outcome rows by measure.
+    known : what is usual, by measure.
     flags : what is said of each open flag.
     """
     flown = _flown(own, week)
     if not own.week.height:
         return [flown, *flags]
-    named = [*flags, *past_limits(own.week, limits), *unusual(own.usual_week(), outcomes)]
-    known = usual_of(outcomes)
+    named = [*flags, *past_limits(own.week, limits=limits, zones=zones), *unusual(own.usual_week(), known)]
     if not known:
         named.append(f"Too few landings yet to say what is usual for you: at least {FEWEST} routine ones are needed.")
     elif not named:
         named.append("Nothing this week that differs from your usual.")
-    return [flown, *named, *(_usual(own.usual_week(), outcomes[name], own.aircraft_type) for name in known)]
+    return [flown, *named]
 
 
-def usual_of(outcomes: dict[str, dict[str, Any]]) -> list[str]:
-    """Return up to two watched measures whose own centre and spread are known from enough landings."""
-    known = [name for name in WATCHED if name in outcomes and usual_band(outcomes[name]) is not None]
-    return known[:2]
+def usual_words(own: Own, known: Mapping[str, Usual]) -> list[str]:
+    """Return what is usual, with n and interval, and how many of the week's landings lay there."""
+    return [_usual(own.usual_week(), one, own.aircraft_type) for one in known.values()]
 
 
-def usual_band(outcome: dict[str, Any] | None) -> tuple[float, float] | None:
-    """Return the middle 90 % the own centre and spread make one expect, or None where they are not known."""
-    if outcome is None or outcome["n"] < FEWEST or outcome["centre"] is None or outcome["spread"] is None:
-        return None
-    reach = NINETY * outcome["spread"]
-    return outcome["centre"] - reach, outcome["centre"] + reach
-
-
-def past_limits(week: pl.DataFrame, limits: Limits) -> list[str]:
-    """Return a sentence for each landing past a training limit, or that may have been; no limit is one of airworthiness."""
+def past_limits(week: pl.DataFrame, *, limits: Limits, zones: Zones) -> list[str]:
+    """Return a sentence for each landing past a training limit, or that may have been; none is about airworthiness."""
     sentences = []
     for row in week.filter(pl.col("contact_t_s").is_not_null()).to_dicts():
-        hard = _probability(row, "vertical_speed_at_contact_fpm", below=-limits.hard_fpm)
-        said = _said(
-            row, "vertical_speed_at_contact_fpm", hard, f"the training limit of {MINUS}{limits.hard_fpm:.0f} ft/min"
-        )
-        sentences += [said] if said else []
-        if row["in_touchdown_zone"] is False and (row["in_touchdown_zone_confidence"] or 0.0) >= BEYOND_DOUBT:
-            sentences.append(_outside_zone(row, limits))
+        hard = _hard(row, limits.hard_fpm)
+        outside = row["in_touchdown_zone"] is False and (row["in_touchdown_zone_confidence"] or 0.0) >= BEYOND_DOUBT
+        sentences += [hard] if hard else []
+        sentences += [_outside_zone(row, zones.get(row["runway"]), limits)] if outside else []
     return sentences
 
 
-def _outside_zone(row: dict[str, Any], limits: Limits) -> str:
-    distance = row["touchdown_distance_ft"]
-    place = quantity(distance, row["touchdown_distance_ft_u"], "ft", default_decimals=0)
-    side = "short of" if distance < limits.zone_start_ft else "beyond"
-    meant = " (a long landing was intended)" if row["intent"] == "land_long" and side == "beyond" else ""
-    return f"Landing {row['number']} touched down {side} the touchdown zone, at {place}{meant}."
-
-
-def _probability(row: dict[str, Any], name: str, *, below: float) -> float | None:
-    value, uncertainty = row[name], row[BY_NAME[name].quality]
+def _hard(row: dict[str, Any], limit_fpm: float) -> str | None:
+    """Return what is said of a landing that passed the limit of vertical speed, or may have; None where it did not."""
+    value, uncertainty = row["vertical_speed_at_contact_fpm"], row["vertical_speed_at_contact_fpm_u"]
     if value is None:
         return None
-    if not uncertainty:
-        return float(value < below)
-    return NormalDist(value, uncertainty).cdf(below)
-
-
-def _said(row: dict[str, Any], name: str, probability: float | None, limit: str) -> str | None:
-    if probability is None or probability <= 1 - BEYOND_DOUBT:
+    past = NormalDist(value, uncertainty).cdf(-limit_fpm) if uncertainty else float(value < -limit_fpm)
+    if past <= 1 - BEYOND_DOUBT:
         return None
-    measure = BY_NAME[name]
-    shown = quantity(row[name], row[measure.quality], measure.unit, default_decimals=0)
-    called = measure.title.lower()
-    if probability >= BEYOND_DOUBT:
-        return f"Landing {row['number']}: {called} {shown}, past {limit}."
-    return f"Landing {row['number']}: {called} {shown}; this log cannot tell whether it passed {limit}."
+    shown = quantity(value, uncertainty, "ft/min", default_decimals=0)
+    limit = f"the training limit of {MINUS}{number(limit_fpm)} ft/min"
+    verdict = f", past {limit}" if past >= BEYOND_DOUBT else f"; this log cannot tell whether it passed {limit}"
+    return f"Landing {row['number']}: vertical speed at contact {shown}{verdict}."
 
 
-def unusual(week: pl.DataFrame, outcomes: dict[str, dict[str, Any]]) -> list[str]:
+def _outside_zone(row: dict[str, Any], zone: tuple[float, float] | None, limits: Limits) -> str:
+    distance = row["touchdown_distance_ft"]
+    place = quantity(distance, row["touchdown_distance_ft_u"], "ft", default_decimals=0)
+    short = distance < limits.zone_start_ft
+    side = "short of" if short else "beyond"
+    edge = f", which {'begins' if short else 'ends'} at {number(zone[0 if short else 1])} ft there" if zone else ""
+    meant = "; a long landing was intended" if row["intent"] == "land_long" and not short else ""
+    return f"Landing {row['number']} touched down {side} the touchdown zone{edge}: at {place}{meant}."
+
+
+def unusual(week: pl.DataFrame, known: Mapping[str, Usual]) -> list[str]:
     """Return a sentence for each measure with landings far from the pilot's own centre, in either direction."""
     sentences = []
-    for name in usual_of(outcomes):
-        outcome, measure = outcomes[name], BY_NAME[name]
-        far = [row for row in week.drop_nulls(name).to_dicts() if _far(row, name, outcome)]
+    for name, one in known.items():
+        measure = BY_NAME[name]
+        far = [row for row in week.drop_nulls(name).to_dicts() if _far(row, one)]
+        places = [f"{quantity(row[name], row[measure.quality], measure.unit)} (landing {row['number']})" for row in far]
         if far:
-            places = listed(
-                [f"{quantity(row[name], row[measure.quality], measure.unit)} (landing {row['number']})" for row in far]
-            )
-            centre = number(outcome["centre"])
-            sentences.append(f"{measure.title} was far from your usual {centre} {measure.unit}: {places}.")
+            usual_value = f"{number(one.centre)} {measure.unit}"
+            sentences.append(f"{measure.title} was far from your usual {usual_value}: {listed(places)}.")
     return sentences
 
 
-def _far(row: dict[str, Any], name: str, outcome: dict[str, Any]) -> bool:
-    reach = math.hypot(outcome["spread"], row[BY_NAME[name].quality] or 0.0)
-    return bool(abs(row[name] - outcome["centre"]) > UNUSUAL * reach)
+def _far(row: dict[str, Any], one: Usual) -> bool:
+    if one.spread is None:
+        return False
+    reach = math.hypot(one.spread, row[BY_NAME[one.name].quality] or 0.0)
+    return bool(abs(row[one.name] - one.centre) > UNUSUAL * reach)
 
 
 def _flown(own: Own, week: str) -> str:
@@ -132,19 +117,17 @@ def _flown(own: Own, week: str) -> str:
     return f"In {name} you made {listed(parts)}."
 
 
-def _usual(week: pl.DataFrame, outcome: dict[str, Any], aircraft_type: str | None) -> str:
-    name = outcome["measure"]
-    measure, band = BY_NAME[name], usual_band(outcome)
-    values = week[name].drop_nulls()
-    low, high = band or (math.nan, math.nan)
-    inside = values.is_between(low, high).sum()
-    this_week = f"; {inside} of this week's {values.len()} lay there" if values.len() else ""
+def _usual(week: pl.DataFrame, one: Usual, aircraft_type: str | None) -> str:
+    measure, values = BY_NAME[one.name], week[one.name].drop_nulls()
+    inside = int(values.is_between(one.low, one.high).sum())
+    of = f"this week's {values.len()}" if values.len() > 1 else "this week's one"
+    this_week = f"; {inside or 'none'} of {of} did" if values.len() else ""
     interval = ""
-    if outcome["centre_low"] is not None:
-        ends = f"{number(outcome['centre_low'])} to {number(outcome['centre_high'])}"
-        interval = f" (90 % interval {ends}, n = {number(outcome['n'])})"
+    if one.centre_low is not None and one.centre_high is not None:
+        interval = f"90 % interval {number(one.centre_low)} to {number(one.centre_high)}, "
     kind = f" on {aircraft_type}" if aircraft_type else ""
     return (
-        f"{measure.title} is usually about {number(outcome['centre'])} {measure.unit} for you{kind}{interval}; "
-        f"nine in ten landings lie between {number(low)} and {number(high)} {measure.unit}{this_week}."
+        f"{measure.title} is usually about {number(one.centre)} {measure.unit} for you{kind} "
+        f"({interval}n = {number(one.n)}); nine in ten of your landings lie between {number(one.low)} and "
+        f"{number(one.high)} {measure.unit}{this_week}."
     )

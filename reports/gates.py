@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from reports.words import percent
+
 CRITERIA = {
     "speed": "speed",
     "sink": "sink",
@@ -14,6 +16,9 @@ CRITERIA = {
     "gear": "gear",
 }
 """The criteria of a gate, each with its words."""
+
+SURE = 0.9
+"""Confidence in a verdict below which the page says how sure it is."""
 
 HEIGHTS = (1000, 500)
 """Gates that are measured, ft above the threshold."""
@@ -40,13 +45,18 @@ def verdict(row: dict[str, Any], height: int) -> Verdict:
     failed = (row[f"gate_{height}_failed"] or "").split()
     unjudged = (row[f"gate_{height}_not_judged"] or "").split()
     judged = len(CRITERIA) - len(unjudged)
-    rest = f"; {len(unjudged)} {'was' if len(unjudged) == 1 else 'were'} not judged" if unjudged else ""
+    names = ", ".join(called(name) for name in unjudged)
+    rest = f"; {len(unjudged)} {'was' if len(unjudged) == 1 else 'were'} not judged ({names})" if unjudged else ""
+    sure = row[f"gate_{height}_stable_confidence"]
+    close = f"; a close call, {percent(sure)} sure" if sure is not None and sure < SURE else ""
     if stable is None:
         return Verdict(height, "not judged", f"not judged at {height:,} ft")
     if stable:
         noun = "criterion" if judged == 1 else "criteria"
-        return Verdict(height, "met", f"meets the {judged} {noun} the log can show at {height:,} ft{rest}")
-    return Verdict(height, "not met", f"at {height:,} ft not met: {', '.join(called(name) for name in failed)}{rest}")
+        return Verdict(height, "met", f"meets the {judged} {noun} the log can show at {height:,} ft{rest}{close}")
+    return Verdict(
+        height, "not met", f"at {height:,} ft not met: {', '.join(called(name) for name in failed)}{rest}{close}"
+    )
 
 
 def called(name: str) -> str:

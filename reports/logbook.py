@@ -8,7 +8,7 @@ import polars as pl
 from pipeline.measures.table import BY_NAME, MEASURES
 from reports.charts.look import NUMBERED
 from reports.gates import verdicts
-from reports.words import MODE_WORDS, OUTCOME_WORDS, counted, local, measured, number, quantity, reason, titled
+from reports.words import MODE_WORDS, OUTCOME_WORDS, counted, local, measured, number, quantity, reason
 
 HEADLINES = (
     "vertical_speed_at_contact_fpm",
@@ -136,7 +136,7 @@ def _details(row: dict[str, Any]) -> list[tuple[str, list[tuple[str, str]]]]:
 
 def headings() -> list[str]:
     """Return the headings of the measures that have a column of their own."""
-    return [titled(BY_NAME[name]) for name in HEADLINES]
+    return [BY_NAME[name].title for name in HEADLINES]
 
 
 def not_shown(week: pl.DataFrame) -> list[str]:

@@ -13,7 +13,7 @@ from reports.charts import coverage, look
 from reports.edition_data import EditionData
 from reports.page import render
 from reports.selection import of_week
-from reports.words import OUTCOME_WORDS, counted, listed, number, reason, week_words
+from reports.words import OUTCOME_NOUNS, counted, listed, number, percent, reason, week_words
 
 RECENT_WEEKS = 12
 """Weeks that null shares and suspected recorders are counted over."""
@@ -56,19 +56,18 @@ def office_view(data: EditionData, flown: pl.DataFrame) -> OfficeView:
     """Return what the office page prints, from the edition's frames."""
     since = data.as_of - timedelta(weeks=RECENT_WEEKS)
     recent = flown.filter(pl.col("flown").dt.date() > since)
-    failing = {name: count for name, count in data.checks.items() if count}
     return OfficeView(
         week_words=week_words(data.week),
         opening=_opening(data, flown),
-        refused=data.refusals.select("log_file", "reason").rows(),
-        waiting=data.waiting.select("log_file", "reason").rows() if data.waiting is not None else [],
+        refused=_named(data.refusals),
+        waiting=_named(data.waiting) if data.waiting is not None else [],
         coverage=coverage.by_month(flown),
         recorders=_recorders(recent),
         suspects=_suspects(recent),
         nulls=_nulls(recent),
         versions=_versions(flown),
         version_words=_version_words(flown, data),
-        checks=[(name.replace("_", " "), f"{counted(count, 'row')}") for name, count in failing.items()],
+        checks=[(name.replace("_", " "), counted(count, "row")) for name, count in (data.checks or {}).items()],
         check_words=_check_words(data),
         provenance=f"Edition {data.week}, as of {data.as_of.isoformat()}. Measures definition {DEFINITION}, "
         f"policy {data.policy.sha256[:12]}.",
@@ -78,7 +77,7 @@ def office_view(data: EditionData, flown: pl.DataFrame) -> OfficeView:
 def _opening(data: EditionData, flown: pl.DataFrame) -> list[str]:
     week = of_week(flown, data.week)
     counts = week["outcome"].value_counts(sort=True).sort("count", "outcome", descending=[True, False])
-    ended = [f"{number(n)} {OUTCOME_WORDS.get(outcome, outcome)}" for outcome, n in counts.iter_rows()]
+    ended = [counted(n, *OUTCOME_NOUNS.get(outcome, (outcome, outcome))) for outcome, n in counts.iter_rows()]
     landed = week.filter(pl.col("contact_t_s").is_not_null())
     words = [
         f"{counted(week['log_sha256'].n_unique(), 'log')} flown in {week_words(data.week)} hold "
@@ -152,7 +151,7 @@ def _nulls(recent: pl.DataFrame) -> list[tuple[str, ...]]:
         total = sum(count for _, count in found)
         if total:
             why = "; ".join(f"{reason(code)} ({number(count)})" for code, count in found)
-            rows.append((total, (measure.title, f"{total / landed.height:.0%}", why)))
+            rows.append((total, (measure.title, percent(total / landed.height), why)))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]
 
 
@@ -172,9 +171,16 @@ def _version_words(flown: pl.DataFrame, data: EditionData) -> str:
 
 
 def _check_words(data: EditionData) -> str:
-    if not data.checks:
-        return "No check of the warehouse was run for this edition."
-    failing = sum(1 for count in data.checks.values() if count)
-    if failing:
-        return f"{counted(failing, 'check')} of {len(data.checks)} found rows that should not be there:"
-    return f"All {len(data.checks)} checks of the warehouse passed."
+    if data.checks is None:
+        return "The warehouse was not checked for this edition."
+    if data.checks:
+        return (
+            f"{counted(len(data.checks), 'check').capitalize()} of the warehouse found rows that should not be there:"
+        )
+    return "The checks of the warehouse found no row that should not be there."
+
+
+def _named(logs: pl.DataFrame) -> list[tuple[str, str]]:
+    """Return logs with their reasons; a reason that begins with the log's name does not say it twice."""
+    pairs = logs.select("log_file", "reason").iter_rows()
+    return [(name, str(why).removeprefix(f"{name}: ")) for name, why in pairs]

@@ -14,6 +14,7 @@ from reports.page import render
 from reports.selection import ROUTINE_APPROACH, Own, own
 from reports.shares import share
 from reports.style_mix import mix
+from reports.usual import Usual, usual
 from reports.words import counted, local, number, week_words
 
 
@@ -25,6 +26,7 @@ class PilotView:
     week_words: str
     zone: str
     opening: list[str]
+    usual: list[str]
     causes: list[str]
     go_arounds: str
     headings: list[str]
@@ -64,20 +66,22 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
     mine = own(flown, pilot, data.week)
     week = logbook.labelled(mine.week, data.zone)
     outcomes = {row["measure"]: row for row in data.outcomes.filter(pl.col("pilot") == pilot).to_dicts()}
+    known = usual(mine, outcomes)
     open_flags = data.drift_flags.filter(pl.col("pilot") == pilot, pl.col("open")).sort("flagged_at").to_dicts()
     said = [flags.sentence(flag, false_alarms=data.false_alarm_text) for flag in open_flags]
     causes = [flags.other_causes(flag, mine, flown) for flag in open_flags]
-    drawn, not_placed = _runways(data, mine, week, outcomes)
+    drawn, not_placed = _runways(data, mine, week, known.get("touchdown_distance_ft"))
     flares, flare_words = _flares(data, eligible(flown.filter(pl.col("pilot") == pilot)), week)
     trends, trend_words = _trends(data, mine, week, outcomes)
     drifts, drift_words = _drifts(data, pilot)
-    styles, style_words = mix(mine, data.styles, data.landing_styles)
+    styles, style_words = mix(mine, data.styles, data.landing_styles, flown)
     missing = logbook.not_shown(week)
     return PilotView(
         pilot=pilot,
         week_words=week_words(data.week),
         zone=data.zone,
-        opening=findings.opening(mine, outcomes, said, week=data.week, limits=data.policy.limits),
+        opening=findings.opening(mine, known, said, week=data.week, limits=data.policy.limits, zones=_zones(data)),
+        usual=findings.usual_words(mine, known),
         causes=[cause for cause in dict.fromkeys(causes) if cause],
         go_arounds=_go_arounds(week, mine, flown),
         headings=logbook.headings(),
@@ -100,13 +104,18 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
     )
 
 
+def _zones(data: EditionData) -> dict[str, tuple[float, float]]:
+    rows = data.runways.filter(pl.col("length_ft").is_not_null()).to_dicts()
+    return {row["runway"]: runway.zone(row, data.policy.limits) for row in rows}
+
+
 def _runways(
-    data: EditionData, mine: Own, week: pl.DataFrame, outcomes: dict[str, dict[str, Any]]
+    data: EditionData, mine: Own, week: pl.DataFrame, known: Usual | None
 ) -> tuple[list[look.Chart], list[str]]:
     """Return a plan for each runway of the week, and a sentence for each landing that cannot be placed."""
     landed = week.filter(pl.col("contact_t_s").is_not_null())
     placed = landed.drop_nulls("touchdown_distance_ft")
-    usual = findings.usual_band(outcomes.get("touchdown_distance_ft"))
+    band = (known.low, known.high) if known else None
     charts, left = [], [row for row in landed.to_dicts() if row["touchdown_distance_ft"] is None]
     sentences = [
         f"Landing {row['number']} is not drawn: {logbook.why_not(row, 'touchdown_distance_ft')}." for row in left
@@ -117,7 +126,7 @@ def _runways(
             sentences.append(f"{counted(rows.height, 'landing')} on {name}: its length is not in the runway table.")
         else:
             same = rows["aircraft_type"].eq_missing(pl.Series([mine.aircraft_type])).any()
-            charts.append(runway.touchdowns(rows, row, limits=data.policy.limits, usual=usual if same else None))
+            charts.append(runway.touchdowns(rows, row, limits=data.policy.limits, usual=band if same else None))
     return charts, sentences
 
 

@@ -11,6 +11,8 @@ import numpy as np
 import polars as pl
 from scipy.stats import beta
 
+from reports.words import number, percent
+
 
 @dataclass(frozen=True)
 class Share:
@@ -24,7 +26,8 @@ class Share:
     @property
     def words(self) -> str:
         """The share as a page prints it: "82 % (90 % interval 74 to 88 %, n = 103)"."""
-        return f"{self.share * 100:.0f} % (90 % interval {self.low * 100:.0f} to {self.high * 100:.0f} %, n = {self.n})"
+        low, high = (number(100 * end) for end in (self.low, self.high))
+        return f"{percent(self.share)} (90 % interval {low} to {high} %, n = {number(self.n)})"
 
 
 def share(rows: pl.DataFrame, flag: str) -> Share | None:

@@ -12,9 +12,18 @@ RECENT, FEWEST = 50, 30
 BETWEEN = "between styles, or none of them"
 
 
-def mix(mine: Own, styles: pl.DataFrame, landing_styles: pl.DataFrame) -> tuple[list[look.Chart], str]:
-    """Return a chart of a pilot's mix of styles, if there is one to show, and a paragraph."""
-    names = named(styles)
+def mix(
+    mine: Own, styles: pl.DataFrame, landing_styles: pl.DataFrame, flown: pl.DataFrame
+) -> tuple[list[look.Chart], str]:
+    """Return a chart of a pilot's mix of styles, if there is one to show, and a paragraph.
+
+    Parameters
+    ----------
+    flown : dated landing frame of everyone; only styles met on the pilot's own type are told.
+    """
+    alike = flown.filter(pl.col("aircraft_type").eq_missing(mine.aircraft_type)).select("landing_id")
+    met = landing_styles.join(alike, on="landing_id")["style"].unique()
+    names = _short(named(styles.filter(pl.col("style").is_in(met.implode()))), mine.aircraft_type)
     if not names:
         return [], "Styles cannot be told yet: too few landings, or none that stands apart."
     if len(names) == 1:
@@ -25,7 +34,7 @@ def mix(mine: Own, styles: pl.DataFrame, landing_styles: pl.DataFrame) -> tuple[
     now, before = own.tail(RECENT), own.head(max(own.height - RECENT, 0))
     rows = [*_rows(now, names, "now"), *(_rows(before, names, "before") if before.height >= FEWEST else [])]
     words = (
-        f"{len(names)} styles are told apart among all landings here, from what happens before contact; their names describe "
+        f"{len(names)} styles are told apart among everyone's landings{f' on {mine.aircraft_type}' if mine.aircraft_type else ''}, from what happens before contact; their names describe "
         f"landings, not pilots, and none is the right one. Your latest {now.height} are the round marks"
         f"{f', the {before.height} before them the diamonds' if before.height >= FEWEST else ''}, with 90 % intervals; where "
         "these overlap, no change can be told."
@@ -37,6 +46,12 @@ def named(styles: pl.DataFrame) -> dict[int, str]:
     """Return the styles' names by number, the most frequent first."""
     rows = styles.unique("style", keep="first", maintain_order=True).sort("share", descending=True)
     return dict(rows.select("style", "name").iter_rows())
+
+
+def _short(names: dict[int, str], aircraft_type: str | None) -> dict[int, str]:
+    """Return the names without the type at their end, where that leaves them different."""
+    short = {style: name.removesuffix(f" ({aircraft_type})") for style, name in names.items()}
+    return short if len(set(short.values())) == len(names) else names
 
 
 def _rows(landings: pl.DataFrame, names: dict[int, str], part: str) -> list[dict[str, object]]:

@@ -16,7 +16,7 @@ from reports.selection import ROUTINE_APPROACH, complete_months
 from reports.shares import share
 from reports.style_mix import named
 from reports.withholding import FEWEST_LANDINGS, FEWEST_PILOTS, Groups, large_enough, visible
-from reports.words import counted, number, reason, titled, week_words
+from reports.words import counted, number, percent, reason, titled, week_words
 
 OUTCOMES = ("vertical_speed_at_contact_fpm", "touchdown_distance_ft", "threshold_speed_over_vref_kt")
 PARTITIONS = {"aircraft_type": "by type", "runway": "by runway", "month": "by month"}
@@ -31,7 +31,7 @@ class TrainingView:
     gates: list[look.Chart]
     gate_words: list[str]
     criteria: list[tuple[str, str, str]]
-    outcomes: list[look.Chart]
+    outcomes: list[tuple[str, list[look.Chart]]]
     withheld: list[str]
     flag_words: list[str]
     styles: list[tuple[str, str, str]]
@@ -60,7 +60,7 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
         gates=gates,
         gate_words=gate_words,
         criteria=criteria,
-        outcomes=[chart for name in OUTCOMES for chart in _ranges(name, partitions)],
+        outcomes=[(titled(BY_NAME[name]), _ranges(name, partitions)) for name in OUTCOMES if partitions],
         withheld=[
             f"{counted(held.withheld, 'group')} {PARTITIONS[name]} withheld as too small."
             for name, held in partitions.items()
@@ -88,7 +88,7 @@ def _opening(landings: pl.DataFrame, approaches: pl.DataFrame, *, shown: bool, a
     return [
         f"{number(landings.height)} routine landings by {landings['pilot'].drop_nulls().n_unique()} pilots in the complete "
         f"months {months[0]} to {months[-1]}; the running month is left out, since two editions of it would differ by one week.",
-        f"{unknown / landings.height:.0%} of them have no known pilot; they count here and in nobody's record.",
+        f"{number(unknown)} of them ({percent(unknown / landings.height)}) have no known pilot and count in nobody's record.",
         f"Only groups of {rule} are shown. This page is pseudonymous, not anonymous: a roster, a date and a runway together "
         "can name a pilot, so keep it where rosters are kept.",
     ]
@@ -107,17 +107,23 @@ def _gates(
         if held is not None:
             rows.append(
                 {
-                    "group": f"{month} (n = {held.n})",
+                    "group": f"{month} (n = {number(held.n)})",
                     "set": "now",
                     "share": held.share,
                     "low": held.low,
                     "high": held.high,
                 }
             )
-    chart = groups.shares(
-        pl.DataFrame(rows),
-        title="Approaches that met what the logs can show at 500 ft, by month",
-        caption="Points are shares, bars 90 % intervals that allow for landings of one session being alike.",
+    charts = (
+        []
+        if not rows
+        else [
+            groups.shares(
+                pl.DataFrame(rows),
+                title="Approaches that met what the logs can show at 500 ft, by month",
+                caption="Points are shares, bars 90 % intervals that allow for landings of one session being alike.",
+            )
+        ]
     )
     unstable = approaches.filter(~pl.col("gate_500_stable"))
     words = [
@@ -130,7 +136,7 @@ def _gates(
             if saved
             else []
         )
-    return [chart] if rows else [], words, _criteria(approaches, unstable)
+    return charts, words, _criteria(approaches, unstable)
 
 
 def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[str, str, str]]:
@@ -139,8 +145,9 @@ def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[st
     named = unstable.with_columns(criterion=pl.col("gate_500_failed").str.split(" ")).explode("criterion")
     rows = []
     for (name,), part in named.filter(pl.col("criterion") != "").partition_by("criterion", as_dict=True).items():
-        many = part["pilot"].drop_nulls().n_unique() >= FEWEST_PILOTS
-        count, part_of = (number(part.height), f"{part.height / judged:.1%}") if many else ("withheld", "withheld")
+        many = large_enough(part)
+        share_of = percent(part.height / judged, decimals=1)
+        count, part_of = (number(part.height), share_of) if many else ("withheld", "withheld")
         rows.append((part.height if many else 0, (called(str(name)), count, part_of)))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]
 
@@ -158,8 +165,8 @@ def _ranges(name: str, partitions: dict[str, Groups]) -> list[look.Chart]:
             charts.append(
                 groups.ranges(
                     table,
-                    title=f"{titled(measure)}, {PARTITIONS[partition]}",
-                    caption="Upright mark: median; thick: middle half; thin: middle 80 %.",
+                    title=PARTITIONS[partition].capitalize(),
+                    caption="",
                     unit=measure.unit,
                 )
             )
@@ -209,11 +216,11 @@ def _styles(data: EditionData, landings: pl.DataFrame) -> tuple[list[tuple[str, 
     rows = []
     for style, name in names.items():
         part = placed.filter(pl.col("style") == style)
-        of_all = f"{part.height / placed.height:.0%}" if large_enough(part) else "withheld"
+        of_all = percent(part.height / placed.height) if large_enough(part) else "withheld"
         rows.append((name, of_all, _typical(data.styles, style) if large_enough(part) else "withheld"))
     words = (
         f"{len(names)} styles are told apart from what happens before contact. Names describe landings; no pilot is assigned "
-        f"a style and none is the right one. {placed['style'].null_count() / placed.height:.0%} of landings lie between styles or fit none."
+        f"a style and none is the right one. {percent(placed['style'].null_count() / placed.height)} of landings lie between styles or fit none."
     )
     return rows, words
 
@@ -234,5 +241,5 @@ def _nulls(landings: pl.DataFrame) -> list[tuple[str, str, str]]:
         missing: list[tuple[Any, int]] = list(landings[measure.reason].drop_nulls().value_counts(sort=True).iter_rows())
         total = sum(count for _, count in missing) / landings.height
         if missing and total >= 0.01:
-            rows.append((total, (measure.title, f"{total:.0%}", reason(missing[0][0]))))
+            rows.append((total, (measure.title, percent(total), reason(missing[0][0]))))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))[:15]]

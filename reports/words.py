@@ -33,6 +33,15 @@ OUTCOME_WORDS = {
 }
 """How an approach ended, in words."""
 
+OUTCOME_NOUNS = {
+    "full_stop": ("full stop", "full stops"),
+    "touch_and_go": ("touch-and-go", "touch-and-goes"),
+    "rejected": ("rejected landing", "rejected landings"),
+    "go_around": ("go-around", "go-arounds"),
+    "unfinished": ("whose log ends early", "whose logs end early"),
+}
+"""The same, to be counted: one and several."""
+
 MODE_WORDS = {
     "manual": "by hand",
     "manual with autothrust": "by hand with autothrust",
@@ -99,6 +108,14 @@ def reason(code: object) -> str:
 def titled(measure: Measure) -> str:
     """Return a measure's title with its unit, as axes and table headings print it."""
     return f"{measure.title}, {measure.unit}" if measure.unit else measure.title
+
+
+def percent(share: float, *, decimals: int = 0) -> str:
+    """Print a share (0 to 1) in percent; one that would be rounded to nothing or to all says so."""
+    step = 10.0**-decimals / 100
+    if 0 < share < step / 2:
+        return f"under {number(100 * step, decimals=decimals)}{THIN}%"
+    return f"{number(100 * share, decimals=decimals)}{THIN}%"
 
 
 def counted(count: int, one: str, many: str | None = None) -> str:

@@ -91,6 +91,9 @@ def _template() -> dict[str, Any]:
     )
     upright = alt.Axis(title=None, minExtent=34, tickCount=5)
     colour = alt.Color("key:N", legend=None, scale=alt.Scale(domain=list(look.KEY_NAMES), range=list(look.KEY_COLOURS)))
+    dash = alt.StrokeDash(
+        "key:N", legend=None, scale=alt.Scale(domain=list(look.KEY_NAMES), range=list(look.KEY_DASHES))
+    )
     own = look.frame("band")
     area = own.mark_area(color=look.BAND, opacity=0.8).encode(
         x=time, y=alt.Y("low:Q", axis=upright, scale=alt.Scale(zero=False)), y2="high:Q"
@@ -103,6 +106,7 @@ def _template() -> dict[str, Any]:
             x="tau_s:Q",
             y="value:Q",
             color=colour,
+            strokeDash=dash,
             detail="number:N",
             tooltip=[alt.Tooltip("label:N", title="landing")],
         )

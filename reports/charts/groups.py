@@ -7,6 +7,7 @@ import altair as alt
 import polars as pl
 
 from reports.charts import look
+from reports.words import percent
 
 STEP, HEAD = 34, 12
 """Pixels a group takes, and above the first."""
@@ -21,7 +22,7 @@ def shares(rows: pl.DataFrame, *, title: str, caption: str) -> look.Chart:
         they are drawn.
     """
     words = "; ".join(
-        f"{row['group']}{' before' if row['set'] == 'before' else ''} {row['share']:.0%} ({row['low']:.0%} to {row['high']:.0%})"
+        f"{row['group']}{' before' if row['set'] == 'before' else ''} {percent(row['share'])} ({percent(row['low'])} to {percent(row['high'])})"
         for row in rows.to_dicts()
     )
     return look.Chart(title, caption, words, _sized(_shares(), {"rows": rows}, words, rows))
@@ -55,7 +56,7 @@ def _upright(field: str = "group") -> alt.Y:
         domain=False,
         ticks=False,
         offset=0,
-        labelLimit=300,
+        labelLimit=420,
         zindex=1,
         orient="left",
         labelBaseline="middle",
@@ -98,8 +99,6 @@ def _ranges() -> dict[str, Any]:
             x=along, x2="p90:Q", y=_upright()
         ),
         rows.mark_rule(color=look.OWN, strokeWidth=8, opacity=0.6, yOffset=5).encode(x="p25:Q", x2="p75:Q", y=plain),
-        rows.mark_point(filled=True, shape="stroke", angle=90, size=220, color=look.INK, opacity=1, yOffset=5).encode(
-            x="p50:Q", y=plain
-        ),
+        rows.mark_tick(thickness=3, size=16, color=look.INK, opacity=1, yOffset=5).encode(x="p50:Q", y=plain),
         height=STEP,
     )

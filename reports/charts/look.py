@@ -15,10 +15,11 @@ import polars.selectors as cs
 
 FONT = "system-ui, sans-serif"
 INK, SOFT, RULE, BAND, OWN, WARN = (f"var(--{name})" for name in ("ink", "ink-soft", "rule", "band", "accent", "limit"))
-NUMBERED = 6
-"""Landings of a week that have a colour of their own; with more, all share one."""
+HUES, NUMBERED = 6, 12
+"""Colours, and landings of a week told apart by colour and dash; with more landings, all look the same."""
 KEY_NAMES = (*(str(number) for number in range(1, NUMBERED + 1)), "all")
-KEY_COLOURS = (*(f"var(--key-{number})" for number in range(1, NUMBERED + 1)), "var(--accent)")
+KEY_COLOURS = (*(f"var(--key-{(number - 1) % HUES + 1})" for number in range(1, NUMBERED + 1)), "var(--accent)")
+KEY_DASHES = tuple([4, 2] if HUES < number <= NUMBERED else [1, 0] for number in range(1, NUMBERED + 2))
 MOST_ROWS = 2000
 """Rows one specification may carry, over all its frames."""
 

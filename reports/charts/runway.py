@@ -85,13 +85,9 @@ def touchdowns(
 
 def _caption(runway: dict[str, Any], end: float, usual: tuple[float, float] | None, near: float, far: float) -> str:
     displaced, width = runway["displaced_threshold_ft"] or 0.0, runway["width_ft"]
-    parts = [
-        "Seen from above, landing from left to right, to scale both ways: on the plan each dot is where the main wheels "
-        "first touched; below it, the same with its 90 % uncertainty.",
-        f"The tinted zone runs from {number(near)} to {number(far)} ft from the landing threshold.",
-    ]
+    parts = [f"The zone runs from {number(near)} to {number(far)} ft."]
     if usual:
-        parts.append("The upright band is your own usual range, middle 90 %.")
+        parts.append(f"Your usual range, {number(usual[0])} to {number(usual[1])} ft, is the upright band.")
     if displaced:
         parts.append(f"The threshold is displaced by {number(displaced)} ft.")
     if runway["length_ft"] - displaced > end:

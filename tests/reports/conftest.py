@@ -105,7 +105,7 @@ def trace_rows(landing_ids: list[str]) -> pl.DataFrame:
         "normal_accel_g": np.ones(len(tau)),
         "airspeed_kt": 120.0 - np.clip(tau + 10.0, 0.0, 15.0),
     }
-    parts = [pl.DataFrame({"landing_id": [i] * len(tau), **one}) for i in landing_ids]
+    parts = [pl.DataFrame({"landing_id": [i] * len(tau), **one}, schema=trace_schema()) for i in landing_ids]
     return pl.concat([pl.DataFrame(schema=trace_schema()), *parts])
 
 

@@ -116,5 +116,5 @@ def test_both_ends_of_a_band_are_shown_and_none_is_praised(pages):
     """No word ranks landings by the softest touch."""
     text = text_of(pages["pilot"]).lower()
 
-    assert "nine in ten landings lie between" in text
+    assert "nine in ten of your landings lie between" in text
     assert not re.search(r"\b(best|smoothest|great|excellent|well done|score|rank)\b", text)
