@@ -120,7 +120,7 @@ def _flown(own: Own, week: str) -> str:
 def _usual(week: pl.DataFrame, one: Usual, aircraft_type: str | None) -> str:
     measure, values = BY_NAME[one.name], week[one.name].drop_nulls()
     inside = int(values.is_between(one.low, one.high).sum())
-    of = f"this week's {values.len()}" if values.len() > 1 else "this week's one"
+    of = f"this week's {values.len()} routine ones" if values.len() > 1 else "this week's routine one"
     this_week = f"; {inside or 'none'} of {of} did" if values.len() else ""
     interval = ""
     if one.centre_low is not None and one.centre_high is not None:
