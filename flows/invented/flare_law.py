@@ -18,6 +18,8 @@ FLARE_EAGERNESS = 1.1
 """Correction of sink in the flare against the one that would just do. Our own choice."""
 LET_DOWN_S = 7.0
 """A flare longer than this is ended: the sink aimed at grows by half its size each second. Our own choice."""
+BALLOON_MS = 0.3
+"""Climb in the flare at which the pilot has stopped allowing the nose to move by itself. Our own choice."""
 PITCH_LIMIT = np.radians(9.5)
 """Attitude the pilot does not exceed near the ground. Our own choice."""
 
@@ -51,7 +53,8 @@ def flare(s: State, hand: Hand, plan: Plan, *, t: Floats) -> Floats:
     wanted = FLARE_EAGERNESS * (s.sink - (later + base) / np.where(hand.tau > 0.0, hand.tau, 1.0)) / ahead
     load = (1.0 + clamp(wanted / G, -0.5 * FLARE_LOAD, FLARE_LOAD)) / cushion(s.h, a)
     seen = 0.5 * (hand.airspeed_seen + s.airspeed)
-    relaxed = plan.after_close * clamp((t - hand.close_at - plan.close_s) / 1.2, 0.0, 1.0)
+    sinking = clamp(1.0 + s.sink / BALLOON_MS, 0.0, 1.0)
+    relaxed = plan.after_close * clamp((t - hand.close_at - plan.close_s) / 1.2, 0.0, 1.0) * sinking
     attitude = s.w / s.u + needed_alpha(seen, load, plan) + relaxed + 0.3 * hand.wander
     return np.minimum(attitude, PITCH_LIMIT)
 

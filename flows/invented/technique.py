@@ -34,6 +34,8 @@ STYLES: tuple[Style, ...] = (
 
 LIGHT_HEIGHT, LIGHT_SINK, LIGHT_LAG = 0.66, 0.72, 0.6
 """The same style in the light type: it descends that much slower and answers that much quicker."""
+MOST_AFTER_CLOSE = 0.6
+"""Deg a pilot may let the nose go up or down against his habit once thrust is off; more than that balloons."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,9 @@ def technique(pilot: Pilot, *, number: int, mood: float, rng: np.random.Generato
         lag_s=float(style.lag_s * lag * np.exp(0.15 * z[2])),
         close_lag_s=float(style.close_lag_s + 0.28 * spread * z[3] + 0.3 * long),
         close_s=float(style.close_s * np.exp(0.15 * z[4])),
-        after_close_deg=float(style.after_close_deg + 0.25 * spread * z[5] - 0.5 * hard),
+        after_close_deg=float(
+            style.after_close_deg + np.clip(0.25 * spread * z[5], -MOST_AFTER_CLOSE, MOST_AFTER_CLOSE) - 0.5 * hard
+        ),
         speed_kt=float(pilot.speed_kt + 1.8 * spread * z[6] + 3.5 * long + (2.0 if pilot.kind == SOFT else 0.0)),
         aim_ft=float(
             pilot.aim_ft + 3.2 * spread * rng.standard_normal() + 5.0 * long + (5.0 if pilot.kind == SOFT else 0.0)

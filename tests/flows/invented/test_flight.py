@@ -98,6 +98,18 @@ def test_closing_the_lever_makes_the_nose_want_to_drop(calm: Callable[..., Plan]
     assert after[0] < after[1]
 
 
+@pytest.mark.parametrize(("a", "most_ft"), [(JET, 6.0), (LIGHT, 3.0)])
+def test_a_nose_allowed_up_too_far_lets_it_float_but_not_climb_away(
+    calm: Callable[..., Plan], a: Airframe, most_ft: float
+) -> None:
+    """Three degrees of it float the landing long, but a pilot who feels the climb stops it within some feet."""
+    lane = _first(calm(a=a, after_close=np.radians(3.0), flare_m=22.0 * FT, sink_ms=80.0 * FPM, close_lag_s=0.8))
+    flaring = (lane.t > lane.flare_s) & (lane.t < lane.contact_s)
+
+    h = lane.column("h")[flaring]
+    assert np.max(h - np.minimum.accumulate(h)) < most_ft * FT
+
+
 def test_a_crosswind_is_crabbed_into_and_mostly_kicked_off(calm: Callable[..., Plan]) -> None:
     """Wind from the right: nose right of track on the approach, less of it at contact, close to the centreline."""
     lane = _first(calm(cross_ms=7.0))

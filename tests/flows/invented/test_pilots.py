@@ -3,7 +3,7 @@
 import numpy as np
 
 from flows.invented.pilots import HARD, IMPROVING, LONG, SOFT, STEADY, Pilot, invent_pilots
-from flows.invented.technique import technique
+from flows.invented.technique import STYLES, technique
 
 
 def _all(pilot: Pilot, numbers: range) -> np.ndarray:
@@ -41,6 +41,16 @@ def test_improving_pilots_spread_shrinks_by_half_and_more() -> None:
 
     width = [np.subtract(*np.percentile(part, [75, 25])) for part in (first, last)]
     assert width[1] < 0.5 * width[0]
+
+
+def test_the_widest_spread_lets_the_nose_go_little_further_than_the_habit() -> None:
+    """After the lever is closed even an unpractised pilot allows half a degree or so beyond his style's own."""
+    pilot = next(p for p in invent_pilots(np.random.default_rng(1), scale=1.0, solo=False) if p.kind == IMPROVING)
+    rng = np.random.default_rng(3)
+    ways = [technique(pilot, number=1, mood=0.0, rng=rng) for _ in range(200)]
+
+    off = np.array([way.after_close_deg - STYLES[way.style].after_close_deg for way in ways])
+    assert 0.5 < np.abs(off).max() < 0.7
 
 
 def test_solo_is_one_owner_of_the_light_type() -> None:
