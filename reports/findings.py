@@ -13,7 +13,7 @@ import polars as pl
 
 from pipeline.measures.table import BY_NAME
 from pipeline.policy import Limits
-from reports.selection import Own
+from reports.selection import GIVEN_UP, LANDED, Own
 from reports.usual import FEWEST, Usual
 from reports.words import MINUS, counted, listed, number, quantity, week_words
 
@@ -42,8 +42,10 @@ def opening(
     named = [*flags, *past_limits(own.week, limits=limits, zones=zones), *unusual(own.usual_week(), known)]
     if not known:
         named.append(f"Too few landings yet to say what is usual for you: at least {FEWEST} routine ones are needed.")
-    elif not named:
+    elif not named and own.usual_week().height:
         named.append("Nothing this week that differs from your usual.")
+    elif not named:
+        named.append("No landing of this week can be held against your usual.")
     return [flown, *named]
 
 
@@ -111,17 +113,25 @@ def _flown(own: Own, week: str) -> str:
     name = week_words(week)
     if not own.week.height:
         return f"No landings of yours reached us for {name}."
-    contacts = own.week.filter(pl.col("contact_t_s").is_not_null()).height
-    around = own.week.filter(pl.col("outcome") == "go_around").height
-    parts = [counted(contacts, "landing")] + ([counted(around, "go-around")] if around else [])
-    return f"In {name} you made {listed(parts)}."
+    landed, around = own.week.filter(LANDED), own.week.filter(pl.col("outcome") == "go_around")
+    surely = around.filter(GIVEN_UP).height
+    unsure, untimed = around.height - surely, landed["contact_t_s"].null_count()
+    parts = [counted(landed.height, "landing")] + ([counted(surely, "go-around")] if surely else [])
+    if unsure:
+        parts.append(
+            f"{counted(unsure, 'low approach', 'low approaches')} whose log cannot tell whether the wheels touched"
+        )
+    untold = f" Logs of {counted(untimed, 'landing')} cannot tell when the wheels touched." if untimed else ""
+    return f"In {name} you made {listed(parts)}.{untold}"
 
 
 def _usual(week: pl.DataFrame, one: Usual, aircraft_type: str | None) -> str:
     measure, values = BY_NAME[one.name], week[one.name].drop_nulls()
     inside = int(values.is_between(one.low, one.high).sum())
-    of = f"this week's {values.len()} routine ones" if values.len() > 1 else "this week's routine one"
-    this_week = f"; {inside or 'none'} of {of} did" if values.len() else ""
+    one_does = f"this week's routine one {'does' if inside else 'does not'}"
+    several_do = f"{inside or 'none'} of this week's {values.len()} routine ones do"
+    this_week = f"; {several_do if values.len() > 1 else one_does}"
+    this_week = this_week if values.len() else ""
     interval = ""
     if one.centre_low is not None and one.centre_high is not None:
         interval = f"90 % interval {number(one.centre_low)} to {number(one.centre_high)}, "

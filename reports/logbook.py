@@ -8,7 +8,8 @@ import polars as pl
 from pipeline.measures.table import BY_NAME, MEASURES
 from reports.charts.look import NUMBERED
 from reports.gates import verdicts
-from reports.words import MODE_WORDS, OUTCOME_WORDS, counted, local, measured, number, quantity, reason
+from reports.selection import LANDED, SURELY_AIRBORNE_FT
+from reports.words import MODE_WORDS, OUTCOME_WORDS, THIN, counted, local, measured, number, quantity, reason
 
 HEADLINES = (
     "vertical_speed_at_contact_fpm",
@@ -61,11 +62,13 @@ class Entry:
 
 
 def labelled(week: pl.DataFrame, zone: str) -> pl.DataFrame:
-    """Add `key` (its colour), `when` and `label` (words for a tooltip) to a week's numbered approaches."""
+    """Add `key` (its colour), `landed`, `when` and `label` (words for a tooltip) to a week's numbered approaches."""
     own_colour = week.height <= NUMBERED
     key = pl.col("number").cast(pl.String) if own_colour else pl.lit("all")
     when = local("flown", zone, "%a %-d %b %H:%M").fill_null("time not known")
-    return week.with_columns(key=key, when=when).with_columns(label=pl.format("{}, {}", "number", "when"))
+    return week.with_columns(key=key, when=when, landed=LANDED).with_columns(
+        label=pl.format("{}, {}", "number", "when")
+    )
 
 
 def entries(week: pl.DataFrame, contacts: pl.DataFrame) -> list[Entry]:
@@ -87,7 +90,7 @@ def _entry(row: dict[str, Any], contacts: pl.DataFrame | None) -> Entry:
         when=row["when"],
         where=place,
         ended=_ended(row),
-        cells=[measured(row, name) for name in HEADLINES] if row["contact_t_s"] is not None else [],
+        cells=[measured(row, name) for name in HEADLINES] if row["landed"] else [],
         gates=[verdict.words for verdict in verdicts(row)],
         notes=_notes(row),
         contacts=[] if contacts is None or contacts.height < 2 else [_contact(line) for line in contacts.to_dicts()],
@@ -96,9 +99,11 @@ def _entry(row: dict[str, Any], contacts: pl.DataFrame | None) -> Entry:
 
 
 def _ended(row: dict[str, Any]) -> str:
-    words = OUTCOME_WORDS.get(row["outcome"], row["outcome"])
+    words = OUTCOME_WORDS.get(row["outcome"], row["outcome"]).replace(" ", THIN)
     if row["contact_t_s"] is None and row["lowest_height_ft"] is not None:
-        return f"{words} from {number(row['lowest_height_ft'])} ft"
+        if row["lowest_height_ft"] >= SURELY_AIRBORNE_FT:
+            return f"{words}, lowest at {number(row['lowest_height_ft'])} ft"
+        return f"{words}, contact not timed" if row["landed"] else "low approach; contact cannot be told"
     return words
 
 

@@ -18,6 +18,18 @@ ROUTINE_APPROACH = (
 )
 """Approaches that enter rates, go-arounds and unattributed ones included."""
 
+LANDED = pl.col("contact_t_s").is_not_null() | pl.col("outcome").is_in(["full_stop", "touch_and_go", "rejected"])
+"""Approaches that ended on the ground, though some logs cannot tell when the wheels touched."""
+
+SURELY_AIRBORNE_FT = 10.0
+"""A go-around that came lower than this may have touched, unseen by its recorder."""
+
+GIVEN_UP = (pl.col("outcome") == "rejected") | (
+    (pl.col("outcome") == "go_around")
+    & (pl.col("lowest_height_ft").fill_null(SURELY_AIRBORNE_FT) >= SURELY_AIRBORNE_FT)
+)
+"""Approaches surely given up, before the ground or just after it."""
+
 
 @dataclass(frozen=True)
 class Own:

@@ -2,21 +2,19 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 import polars as pl
 
-from pipeline.measures.table import BY_NAME, DEFINITION, MEASURES
-from pipeline.statistics.eligible import eligible
+from pipeline.measures.table import BY_NAME, DEFINITION
+from reports import training_rows
 from reports.charts import groups, look
 from reports.edition_data import EditionData
 from reports.gates import called
 from reports.page import render
-from reports.selection import ROUTINE_APPROACH, complete_months
+from reports.selection import GIVEN_UP, ROUTINE_APPROACH, complete_months
 from reports.shares import share
-from reports.style_mix import named
 from reports.withholding import FEWEST_LANDINGS, FEWEST_PILOTS, Groups, large_enough, visible
-from reports.words import counted, number, percent, reason, titled, week_words
+from reports.words import counted, number, percent, titled, week_words
 
 OUTCOMES = ("vertical_speed_at_contact_fpm", "touchdown_distance_ft", "threshold_speed_over_vref_kt")
 PARTITIONS = {"aircraft_type": "by type", "runway": "by runway", "month": "by month"}
@@ -53,7 +51,9 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
     by_month = visible(approaches, "month")
     partitions = {name: visible(landings, name) for name in PARTITIONS} if shown else {}
     gates, gate_words, criteria = _gates(approaches, by_month) if shown else ([], [], [])
-    styles, style_words = _styles(data, landings) if shown else ([], "Withheld: too few pilots or landings.")
+    styles, style_words = (
+        training_rows.style_rows(data, landings) if shown else ([], "Withheld: too few pilots or landings.")
+    )
     return TrainingView(
         week_words=week_words(data.week),
         opening=_opening(landings, approaches, shown=shown, as_of=data.as_of),
@@ -66,10 +66,10 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
             for name, held in partitions.items()
             if held.withheld
         ],
-        flag_words=_flags(data, flown),
+        flag_words=training_rows.flag_words(data, flown),
         styles=styles,
         style_words=style_words,
-        nulls=_nulls(landings) if shown else [],
+        nulls=training_rows.null_rows(landings) if shown else [],
         provenance=f"Edition {data.week}, statistics as of {data.as_of.isoformat()}. Measures definition {DEFINITION}, "
         f"policy {data.policy.sha256[:12]}.",
     )
@@ -130,11 +130,9 @@ def _gates(
         f"All months together: {met.words}. Criteria without channel or reference are left out, never counted as met."
     ]
     if large_enough(unstable):
-        saved = share(unstable.with_columns(saved=pl.col("outcome") == "go_around"), "saved")
+        saved = share(unstable.with_columns(saved=GIVEN_UP), "saved")
         words += (
-            [f"Of the approaches that did not meet it, {saved.words} ended in a go-around, the good outcome."]
-            if saved
-            else []
+            [f"Of the approaches that did not meet it, {saved.words} were given up, the good outcome."] if saved else []
         )
     return charts, words, _criteria(approaches, unstable)
 
@@ -171,75 +169,3 @@ def _ranges(name: str, partitions: dict[str, Groups]) -> list[look.Chart]:
                 )
             )
     return charts
-
-
-def _flags(data: EditionData, flown: pl.DataFrame) -> list[str]:
-    watched = data.drift_points.filter(pl.col("standing").is_not_null())["pilot"].n_unique()
-    if watched < FEWEST_PILOTS:
-        return ["Open drift flags are not counted here: fewer than 5 pilots are watched."]
-    raised = data.drift_flags.filter("open")
-    counts = [f"{raised.filter(pl.col('chart') == chart).height} toward {chart}" for chart in ("hard", "long")]
-    words = [
-        f"{counted(raised.height, 'open flag').capitalize()} among {watched} watched pilots ({', '.join(counts)}). {data.false_alarm_text}"
-    ]
-    if data.false_alarms_per_1000 is not None:
-        since = data.as_of - timedelta(weeks=52)
-        year = eligible(flown.filter(pl.col("flown").dt.date() > since)).height
-        expected = data.false_alarms_per_1000 * year / 1000
-        words.append(
-            f"At that rate the {number(year)} routine landings of the last 52 weeks make one expect {expected:.1f} false flags."
-        )
-    if raised.height < 5:
-        words.append(
-            "So few flags allow no proportion of false ones to be stated: take each as a reason to look, not as a finding."
-        )
-    if data.flag_seen_next_by == "training":
-        words += _released(data)
-    return words
-
-
-def _released(data: EditionData) -> list[str]:
-    """Return which pseudonyms have an open flag their own page showed in an earlier edition, where the settings say so."""
-    earlier = data.drift_flags.filter("open", pl.col("flagged_at").dt.strftime("%G-W%V") < data.week)
-    return [f"{row['pilot']}: toward {row['chart']}." for row in earlier.sort("pilot", "chart").to_dicts()]
-
-
-def _styles(data: EditionData, landings: pl.DataFrame) -> tuple[list[tuple[str, str, str]], str]:
-    names = named(data.styles)
-    if not names:
-        return [], "Styles cannot be told yet: too few landings, or none that stands apart."
-    if len(names) == 1:
-        return [], "One style describes all landings."
-    placed = landings.join(data.landing_styles.select("landing_id", "style"), on="landing_id")
-    if not placed.height:
-        return [], "No landing of these months has been compared yet."
-    rows = []
-    for style, name in names.items():
-        part = placed.filter(pl.col("style") == style)
-        of_all = percent(part.height / placed.height) if large_enough(part) else "withheld"
-        rows.append((name, of_all, _typical(data.styles, style) if large_enough(part) else "withheld"))
-    words = (
-        f"{len(names)} styles are told apart from what happens before contact. Names describe landings; no pilot is assigned "
-        f"a style and none is the right one. {percent(placed['style'].null_count() / placed.height)} of landings lie between styles or fit none."
-    )
-    return rows, words
-
-
-def _typical(styles: pl.DataFrame, style: int) -> str:
-    parts = []
-    for row in styles.filter(pl.col("style") == style).to_dicts():
-        measure = BY_NAME.get(row["feature"])
-        title, unit = (measure.title.lower(), f" {measure.unit}") if measure else (row["feature"], "")
-        parts.append(f"{title} {number(row['centre'], decimals=1)}{unit}")
-    return "; ".join(parts)
-
-
-def _nulls(landings: pl.DataFrame) -> list[tuple[str, str, str]]:
-    """Return the fifteen measures most often null, their share and their most common reason."""
-    rows: list[tuple[float, tuple[str, str, str]]] = []
-    for measure in MEASURES:
-        missing: list[tuple[Any, int]] = list(landings[measure.reason].drop_nulls().value_counts(sort=True).iter_rows())
-        total = sum(count for _, count in missing) / landings.height
-        if missing and total >= 0.01:
-            rows.append((total, (measure.title, percent(total), reason(missing[0][0]))))
-    return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))[:15]]

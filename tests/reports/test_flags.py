@@ -1,0 +1,62 @@
+"""What a drift flag says, and what it leaves open."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import polars as pl
+
+from reports.flags import other_causes, sentence, who_next
+from reports.selection import own
+from reports.training import training_page
+
+FLAG = {
+    "chart": "long",
+    "shift": 180.0,
+    "shift_low": 90.0,
+    "shift_high": 270.0,
+    "shift_sd": 0.6,
+    "landings_since_change": 21,
+    "change_at": datetime(2026, 10, 3, tzinfo=UTC),
+}
+
+
+def test_a_flag_says_when_how_far_how_sure_and_how_often_it_is_wrong():
+    """One sentence a pilot can act on, with the simulated false-alarm rate."""
+    said = sentence(FLAG, false_alarms="About 1 false flag in 1,000 landings.")
+
+    assert "since about 3 October 2026 (21 landings)" in said
+    assert "180 ft longer than before (90 % interval 90 to 270), 0.6 of your own usual spread" in said
+    assert said.endswith("About 1 false flag in 1,000 landings.")
+
+
+def test_where_one_pilot_flies_the_aircraft_alone_it_may_be_the_recorder(edition):
+    """A lone owner's flag cannot be told from his recorder's; among many pilots of an aircraft it can."""
+    alone, many = edition(pilots=1, each=30), edition(pilots=9, each=30)
+
+    said = [other_causes(FLAG, own(d.flown(), d.pilots()[0], d.week), d.flown()) for d in (alone, many)]
+
+    assert said[0] is not None
+    assert "you or the recorder" in said[0]
+    assert said[1] is None
+
+
+def test_who_sees_a_flag_is_printed_as_the_settings_say(edition):
+    """Nobody by default; with the setting, training from the next edition on."""
+    assert "nobody else" in who_next("nobody")
+    assert "next edition" in who_next("training")
+
+
+def test_the_training_page_names_only_flags_an_earlier_edition_showed_the_pilot(edition):
+    """The pilot sees a new flag first, whatever the setting."""
+    data = edition(pilots=8, each=60)
+    new, old = datetime(2026, 11, 18, tzinfo=UTC), datetime(2026, 11, 3, tzinfo=UTC)
+    base = {**FLAG, "flagged_landing_id": "x", "flagged_sequence": 50, "change_landing_id": "y", "change_sequence": 30}
+    rows = [base | {"pilot": p, "flagged_at": at, "open": True} for p, at in (("P-00001", new), ("P-00002", old))]
+    flags = pl.DataFrame(rows, schema=data.drift_flags.schema)
+    points = pl.DataFrame([{"pilot": p, "standing": 0.1} for p in data.pilots()])
+    told = replace(data, drift_flags=flags, drift_points=points, flag_seen_next_by="training")
+
+    pages = [training_page(d, d.flown()) for d in (told, replace(told, flag_seen_next_by="nobody"))]
+
+    assert ["P-00002" in page for page in pages] == [True, False]
+    assert not any("P-00001" in page for page in pages)
