@@ -186,5 +186,6 @@ def _sits(recording: Recording, height: GroundHeight, start_s: float, end_s: flo
     speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")
     if speed is None:
         return bool(flat[-1] - flat[0] > 4.0)
-    then, now = _near(speed, flat[0], 2.0), _near(speed, flat[-1], 2.0)
-    return bool(np.isfinite(then) and np.isfinite(now) and now < then - max(5.0, 0.06 * then))
+    then = _near(speed, flat[0], 2.0)
+    rolled = speed.value[(speed.t >= flat[0]) & (speed.t <= flat[-1])]
+    return bool(len(rolled) and np.isfinite(then) and np.quantile(rolled, 0.1) < then - max(5.0, 0.06 * then))

@@ -80,7 +80,7 @@ def _opening(landings: pl.DataFrame, approaches: pl.DataFrame, *, shown: bool, a
     if not shown:
         until = as_of.replace(day=1) - timedelta(days=1)
         return [
-            f"Nothing can be shown: the complete months up to {until:%B %Y} hold fewer than that ({rule} are needed).",
+            f"Nothing can be shown: the complete months up to {until:%B %Y} do not hold {rule}.",
             "Where few pilots fly, each one's own page is the place to look.",
         ]
     months = approaches["month"].unique().sort()
