@@ -2,11 +2,15 @@
 
 import codecs
 import csv
+import re
 from dataclasses import dataclass
 
 from pipeline.errors import LogError
 
 _SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
+_OPEN_NAME = re.compile(r'(?:^|[,;\t])"[^"]*$')
+_NAME_LINES = 5
+"""A header that quotes a name over more lines than this is taken to hold a stray quote."""
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 NOT_UTF8 = "the text is not UTF-8; read as Latin-1"
@@ -34,9 +38,10 @@ def read_header(head: bytes, *, log_file: str) -> Header:
         The bytes are not text, have no separator, or no line names the columns.
     """
     encoding, text = _decoded(head, log_file)
-    lines = text.splitlines()
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     at = _header_line(lines)
-    line = lines[at].lstrip("#") if lines[at].startswith("#") else lines[at]
+    line, end = _whole_header(lines, at)
+    line = line.lstrip("#") if line.startswith("#") else line
     separator = max(_SEPARATORS, key=line.count)
     cells = [cell.strip() for cell in _cells(line, separator)]
     if len(cells) < 2:
@@ -44,10 +49,10 @@ def read_header(head: bytes, *, log_file: str) -> Header:
         raise LogError(f"{log_file}: not a table: its first line {_short(line)} has no {needed}; export it as CSV")
     if sum(map(_is_number, cells)) * 2 >= len(cells):
         raise LogError(f"{log_file}: no line names the columns: the first line is {_short(line)}; add a header line")
-    if _rows_end_in_separator(lines[at + 1 :], len(cells), separator):
+    if _rows_end_in_separator(lines[end:], len(cells), separator):
         cells.append("")
     columns, notes = _unique(cells)
-    return Header(encoding, separator, at + 1, columns, notes + (NOT_UTF8,) * (encoding == "latin-1"))
+    return Header(encoding, separator, end, columns, notes + (NOT_UTF8,) * (encoding == "latin-1"))
 
 
 def _decoded(head: bytes, log_file: str) -> tuple[str, str]:
@@ -68,6 +73,16 @@ def _header_line(lines: list[str]) -> int:
     if remarks and (first == len(lines) or any(_is_number(c) for s in _SEPARATORS for c in lines[first].split(s))):
         return remarks[-1]
     return min(first, len(lines) - 1)
+
+
+def _whole_header(lines: list[str], at: int) -> tuple[str, int]:
+    """The header that begins at a line, and the line after it: a quoted name may break over a few lines."""
+    line = lines[at]
+    for end in range(at + 1, min(at + _NAME_LINES, len(lines)) + 1):
+        if line.count('"') % 2 == 0 or not _OPEN_NAME.search(line):
+            return line, end
+        line = " ".join(lines[at : end + 1])
+    return lines[at], at + 1
 
 
 def _cells(line: str, separator: str) -> list[str]:

@@ -82,7 +82,8 @@ def _short(table: Path, log: _Log) -> Recording:
     time = log.channel_map.time
     base = read_timebase([frame[time.column]], time.unit, log.place(time.column))
     whole = Stretch(0, len(base.t), -np.inf, np.inf)
-    return _recording(frame, log, base=base, stretch=whole)
+    first, end = int(base.row[0]), int(base.row[-1]) + 1
+    return _recording(frame.slice(first, end - first), log, base=base, stretch=whole)
 
 
 def _long(table: Path, log: _Log, *, stretch_rows: int) -> Iterator[Recording]:

@@ -67,7 +67,7 @@ def _microseconds(cells: pl.Series, place: Place) -> Read:
         naive = cells.dtype.time_zone is None
         at = cells.dt.replace_time_zone("UTC") if naive else cells.dt.convert_time_zone("UTC")
     elif cells.dtype == pl.String:
-        text = cells.str.strip_chars()
+        text = cells.str.strip_chars().str.replace(",", ".", literal=True)
         iso = text.str.contains(_YEAR_FIRST).fill_null(value=False)
         at = text.set(~iso, None).str.to_datetime(time_unit="us", time_zone="UTC", strict=False)
         naive = not text.filter(at.is_not_null()).head(1).str.slice(10).str.contains(_OFFSET).all()

@@ -60,6 +60,8 @@ class Table:
 def read_table(path: Path, fields: Mapping[str, Field]) -> Table:
     """Read a CSV table with comma, semicolon or tab; decimals may be written with a comma in a semicolon table.
 
+    Titles mean a field in any case, and with spaces or hyphens between its words.
+
     Raises
     ------
     ManifestError
@@ -69,7 +71,7 @@ def read_table(path: Path, fields: Mapping[str, Field]) -> Table:
     content = _text(path)
     separator = max(",;\t", key=content.partition("\n")[0].count)
     reader = csv.reader(io.StringIO(content, newline=""), delimiter=separator)
-    header = [title.strip() for title in next(reader, [])]
+    header = [_known(title.strip(), fields) for title in next(reader, [])]
     _check_header(path.name, header, fields)
     problems: list[tuple[int, str]] = []
     rows: list[tuple[int, dict[str, str]]] = []
@@ -94,6 +96,12 @@ def repeated(frame: pl.DataFrame, keys: Sequence[str]) -> list[tuple[int, int]]:
     first = frame.select(*keys, "line").with_columns(pl.col("line").first().over(*keys).alias("first"))
     again = first.filter(pl.col("line") > pl.col("first"))
     return list(again.select("line", "first").iter_rows())
+
+
+def _known(title: str, fields: Mapping[str, Field]) -> str:
+    """The field that a title means, in any case, with spaces or hyphens between its words; else the title."""
+    name = "_".join(title.replace("-", " ").casefold().split())
+    return name if name in fields else title
 
 
 def _value(

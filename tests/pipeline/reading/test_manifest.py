@@ -62,6 +62,15 @@ def test_all_that_measuring_knows_of_a_landing_can_be_said_in_a_manifest() -> No
     assert {name: FIELDS[name].dtype for name in CONTEXT} == CONTEXT
 
 
+def test_column_names_are_known_in_any_case_and_with_spaces(manifest: Manifest) -> None:
+    """A pilot under Pilot is no tag: landings would lose their pilot without a word."""
+    found = manifest("Log_File,Pilot,Vref kt,PILOT-MONITORING,Cabin Crew\na.csv,Nour,120,Ilse,4\n")
+
+    assert found.select("log_file", "pilot", "vref_kt", "pilot_monitoring", "tags").rows() == [
+        ("a.csv", "Nour", 120.0, "Ilse", '{"Cabin Crew": "4"}')
+    ]
+
+
 def test_a_blank_pilot_is_no_error(manifest: Manifest) -> None:
     """A landing without a pilot is measured, unattributed."""
     assert manifest("log_file,pilot\na.csv,\n")["pilot"].to_list() == [None]
@@ -120,6 +129,7 @@ WRONG = {
     "too many": ("log_file,note\na.csv,one,two\n", "line 2: 3 cells under 2 columns"),
     "no log column": ("log,pilot\na.csv,Nour\n", "column log_file is missing; the columns are log, pilot"),
     "column twice": ("log_file,pilot,pilot\na.csv,,\n", "column pilot is there twice"),
+    "column twice in two cases": ("log_file,pilot,Pilot\na.csv,,\n", "column pilot is there twice"),
     "empty": ("", "has no header"),
     "not text": (b"PK\x03\x04\0\0", "not a CSV table"),
 }

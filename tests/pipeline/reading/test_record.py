@@ -323,6 +323,28 @@ def test_a_damaged_table_is_refused(tmp_path: Path, load: Load) -> None:
         list(recordings(table, load(PITCH), log_sha256="00", log_file="flight.csv"))
 
 
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None)
+@given(untimed=st.sets(st.integers(0, 39), max_size=30))
+def test_rows_without_time_take_their_values_with_them(read: Read, load: Load, untimed: set[int]) -> None:
+    """Wherever rows without time stand, first and last too, the others keep their own values."""
+    frame = pl.DataFrame({"t": np.arange(40) / 4.0, "c": np.sin(np.arange(40.0))})
+    lost = pl.int_range(pl.len()).is_in(sorted(untimed))
+    found = read(frame.with_columns(pl.when(~lost).then("t").alias("t")), load(PITCH))
+    expected = read(frame.filter(~lost), load(PITCH))
+
+    assert expected.channels["pitch_deg"].t.tolist() == found.channels["pitch_deg"].t.tolist()
+    assert expected.channels["pitch_deg"].value.tolist() == found.channels["pitch_deg"].value.tolist()
+
+
+def test_a_line_of_units_below_the_header_moves_nothing(read: Read, load: Load) -> None:
+    """The line has no time and is left out; notes of later rows count it, as rows are counted in the file."""
+    found = read(b"t,c\ns,deg\n0,1.5\n1,999\n" + b"".join(b"%d,2.5\n" % i for i in range(2, 30)), load(PITCH))
+
+    assert found.channels["pitch_deg"].t[:2].tolist() == [0.0, 2.0]
+    assert found.channels["pitch_deg"].value[:2].tolist() == [1.5, 2.5]
+    assert "pitch: column c: 1 values outside -60 to 60 deg set aside; row 3 gives 999" in found.notes
+
+
 def test_only_mapped_columns_are_read(read: Read, load: Load) -> None:
     """Text in a column no channel needs is nobody's business."""
     found = column(read, load, PITCH, [1.0, 2.0], remark=["a", "b"])

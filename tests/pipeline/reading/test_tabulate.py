@@ -78,6 +78,23 @@ def test_blank_and_repeated_column_names_are_told_apart(tmp_path: Path) -> None:
     assert table.notes == ("a further column named 'p' is called 'p_3'",)
 
 
+def test_a_name_may_break_over_lines_and_hold_any_mark(tmp_path: Path) -> None:
+    """A quoted name of two lines is one name; a quote amid a name opens nothing."""
+    table = made(tmp_path, b't,"height\n(ft)",5" disc\n0,1,2\n1,2,3\n')
+
+    assert table.columns == ("t", "height (ft)", '5" disc')
+    assert rows(table) == [("0", "1", "2"), ("1", "2", "3")]
+    assert table.notes == ()
+
+
+def test_only_line_ends_end_a_line(tmp_path: Path) -> None:
+    """A control mark of an old encoding, here the ellipsis, is a letter of its line."""
+    table = made(tmp_path, b"# kept\x85 by hand\nt,h\x85he\n0,1\n")
+
+    assert table.columns == ("t", "h\x85he")
+    assert rows(table) == [("0", "1")]
+
+
 def test_remark_lines_before_the_header_are_passed_over(tmp_path: Path) -> None:
     """Lines that begin with # come before the header, or the last of them is the header."""
     assert made(tmp_path, b"# made by hand\n#s,deg\nt,p\n0,1\n").columns == ("t", "p")

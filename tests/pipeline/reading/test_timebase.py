@@ -38,6 +38,14 @@ def test_every_form_of_time_becomes_seconds_from_the_start(unit: str, cells: lis
     assert found.notes == ()
 
 
+def test_iso_stamps_may_have_a_decimal_comma() -> None:
+    """The standard allows both marks."""
+    found = base(["2026-11-25T10:00:00,25Z", "2026-11-25T10:00:00,75Z", "2026-11-25T10:00:01,25Z"], "iso8601")
+
+    assert found.t.tolist() == [0.0, 0.5, 1.0]
+    assert datetime(2026, 11, 25, 10, 0, 0, 250_000, tzinfo=UTC) == found.started_at
+
+
 def test_native_times_of_a_parquet_log_are_read() -> None:
     """Datetime and time-of-day columns need no text."""
     stamps = pl.Series([datetime(2026, 1, 1, 10, 0, second, tzinfo=UTC) for second in (1, 2)])
