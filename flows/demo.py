@@ -39,6 +39,9 @@ def demo(
     SettingsError
         The workspace holds something already.
     """
+    if seed < 0:
+        message = f"--seed {seed}: is negative; give 0 or a greater whole number"
+        raise SettingsError(message)
     if workspace.root.exists() and any(workspace.root.iterdir()):
         message = f"{workspace.root}: is not empty; the demo wants a fresh folder: name one with --workspace"
         raise SettingsError(message)

@@ -77,10 +77,12 @@ def discover(inbox: Path, paths: Iterable[Path]) -> Found:
         path = given.expanduser().absolute()
         if path.is_dir():
             _gather_folder(path, inbox, gathered)
-        elif path.exists():
+        elif path.name in TABLES and path.is_file():
+            gathered.tables.append(path)
+        elif path.is_file():
             gathered.logs.append(LogFile(path, as_text(path.name), path.is_relative_to(inbox), stamp(path)))
         else:
-            message = f"{given}: there is no such file or folder"
+            message = f"{given}: there is no such file or folder, or it is no regular file"
             raise SettingsError(message)
     logs = {log.path: log for log in sorted(gathered.logs, key=lambda log: (log.name, str(log.path)))}
     return Found(
@@ -114,7 +116,7 @@ def _gather_folder(folder: Path, inbox: Path, gathered: _Gathered) -> None:
     for path in _files(folder):
         below = path.relative_to(folder)
         hidden = any(part.startswith(".") for part in below.parts)
-        if hidden or (path.is_relative_to(inbox.parent) and not path.is_relative_to(inbox)):
+        if hidden or not path.is_file() or (path.is_relative_to(inbox.parent) and not path.is_relative_to(inbox)):
             gathered.left_aside.append(path)
         elif below.as_posix() in TABLES:
             gathered.tables.append(path)
@@ -127,10 +129,9 @@ def _gather_folder(folder: Path, inbox: Path, gathered: _Gathered) -> None:
 
 
 def _files(folder: Path) -> Iterator[Path]:
-    """Yield the files below a folder in order of name; links to folders are not followed, so that no ring is walked."""
+    """Yield what lies below a folder in order of name; links to folders are not followed, so that no ring is walked."""
     for path in sorted(folder.iterdir()):
-        if path.is_dir():
-            if not path.is_symlink():
-                yield from _files(path)
+        if path.is_dir() and not path.is_symlink():
+            yield from _files(path)
         else:
             yield path

@@ -1,11 +1,13 @@
 """The warehouse in; out: which logs it holds and under which names, so that they can be named and read again."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 import polars as pl
 
 from flows.discovery import LogFile, stamp
+from flows.files import write_table_atomically
 from flows.intake import Tabled
 from flows.maps import Maps
 from flows.workspace import Workspace
@@ -14,29 +16,45 @@ from pipeline.reading.tabulate import RawTable
 from warehouse.database import writer
 from warehouse.marts import read
 
+NAMES: dict[str, type[pl.DataType]] = {"log_file": pl.String, "log_sha256": pl.String}
+
 
 @dataclass(frozen=True)
 class Held:
-    """Accepted logs (rows of the mart of logs) and the names of refused ones."""
+    """Accepted logs (rows of the mart of logs), names they came under again, and the names of refused ones."""
 
     logs: pl.DataFrame
+    further: pl.DataFrame
     refused: tuple[str, ...]
 
     @classmethod
     def by(cls, workspace: Workspace) -> "Held":
         """Return what the workspace's warehouse holds; an empty warehouse is made where there is none."""
+        file = workspace.further_names_file
+        further = pl.read_parquet(file, glob=False) if file.is_file() else pl.DataFrame(schema=NAMES)
         with writer(workspace.database) as con:
-            return cls(read(con, "logs"), tuple(read(con, "refusals")["log_file"]))
+            return cls(read(con, "logs"), further, tuple(read(con, "refusals")["log_file"]))
 
     @property
     def names(self) -> tuple[str, ...]:
         """Names that a manifest may give a log that is not in this run."""
-        return (*self.logs["log_file"], *self.refused)
+        return tuple(dict.fromkeys((*self._named()["log_file"], *self.refused)))
 
     def sha256_of(self) -> dict[str, str]:
         """Return the hash of each held log by its name; names that several have tell none of them."""
-        once = self.logs.filter(~pl.col("log_file").is_duplicated())
+        once = self._named().filter(~pl.col("log_file").is_duplicated())
         return dict(zip(once["log_file"], once["log_sha256"], strict=True))
+
+    def remember(self, names: Iterable[tuple[str, str]], workspace: Workspace) -> None:
+        """Keep names (name, hash) under which held logs came, beside those they first came with."""
+        new = pl.DataFrame(list(names), schema=NAMES, orient="row").join(self._named(), on=list(NAMES), how="anti")
+        if new.height:
+            write_table_atomically(
+                pl.concat([self.further, new]).unique(maintain_order=True), workspace.further_names_file
+            )
+
+    def _named(self) -> pl.DataFrame:
+        return pl.concat([self.logs.select(list(NAMES)), self.further]).unique(maintain_order=True)
 
     def names_of(self, log_sha256: str) -> tuple[str, str] | None:
         """Return the name and the file name a held log first came with; None for one that is not held."""

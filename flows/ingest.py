@@ -101,7 +101,7 @@ def ingest(
 
 def _said_anew(run: Run, taken: Taken, statements: Statements) -> list[Tabled]:
     """Take down what the manifests say; return the held logs, not in this run, of which they say something new."""
-    by_path = {log.log.path: log.log_sha256 for log in taken.firsts}
+    by_path = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies)}
     again: list[Tabled] = []
     for manifest in run.manifests:
         here = {name: by_path[log.path] for name, log in manifest.logs.items() if log.path in by_path}
@@ -177,7 +177,10 @@ def _finish(run: Run, taken: Taken, statements: Statements, refused: Sequence[Re
     bad = {one.log.path for one in refused}
     copies = [log for log in taken.copies if log.log.path not in bad]
     move_on(copies, _accepting(run))
-    statements.save(Held.by(workspace).logs["log_sha256"])
+    held = Held.by(workspace)
+    statements.save(held.logs["log_sha256"])
+    came = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies) if log.log.path not in bad}
+    held.remember(((log.name, came[log.path]) for log in run.found.logs if log.path in came), workspace)
     keep_runways(workspace, run.runways)
     for table in (workspace.manifest_file, workspace.exposure_file):
         if table.is_file():

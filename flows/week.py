@@ -12,6 +12,7 @@ from flows.ingest import Ingested, ingest
 from flows.preparing import Given
 from flows.progress import Progress
 from flows.workspace import Workspace
+from pipeline.errors import SettingsError
 from pipeline.statistics.week import weekly_statistics
 from reports.edition import write_edition
 from warehouse.database import writer
@@ -35,6 +36,9 @@ def last_whole_week(as_of: date) -> tuple[str, date]:
     >>> last_whole_week(date(2026, 11, 25))
     ('2026-W47', datetime.date(2026, 11, 22))
     """
+    if as_of < date(1970, 1, 5):
+        message = f"--as-of {as_of}: no log is that old; give a date from 1970-01-05 on"
+        raise SettingsError(message)
     sunday = as_of - timedelta(days=as_of.isoweekday() % 7)
     year, number, _ = sunday.isocalendar()
     return f"{year}-W{number:02d}", sunday

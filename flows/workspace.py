@@ -108,6 +108,11 @@ class Workspace:
         return self.root / "names.csv"
 
     @property
+    def further_names_file(self) -> Path:
+        """Names under which held logs came again."""
+        return self.logs / "further-names.parquet"
+
+    @property
     def staging(self) -> Path:
         """Work of the run that holds the workspace; emptied when a run begins."""
         return self.root / ".staging"

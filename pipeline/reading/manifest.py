@@ -12,7 +12,7 @@ from pathlib import Path
 import polars as pl
 
 from pipeline.reading.cell_readers import choice, count, instant, number, text
-from pipeline.reading.typed_table import Field, Table, read_table, repeated
+from pipeline.reading.typed_table import Field, Table, note_misspelt, read_table, repeated
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "role": ("line", "training", "instructing", "check"),
@@ -89,6 +89,7 @@ def read_manifest(path: Path, log_files: Iterable[str]) -> pl.DataFrame:
     )
     for line, first in repeated(frame.drop_nulls("log_file"), ["log_file", "landing_index"]):
         table.problems.append((line, f"says again what line {first} says of the same log or landing; keep one"))
+    note_misspelt(table, FIELDS)
     table.refuse()
     return frame
 

@@ -1,13 +1,12 @@
 """A runway table in, typed and checked runways with their defaults out."""
 
-import difflib
 from pathlib import Path
 
 import polars as pl
 
 from pipeline.reading.cell_readers import number, text
 from pipeline.reading.exposure import read_exposure
-from pipeline.reading.typed_table import Field, Table, read_table, repeated
+from pipeline.reading.typed_table import Field, note_misspelt, read_table, repeated
 
 _RANGES: dict[str, tuple[float, float]] = {
     "threshold_lat": (-90.0, 90.0),
@@ -51,7 +50,7 @@ def read_runways(path: Path) -> pl.DataFrame:
         lines.
     """
     table = read_table(path, _FIELDS)
-    _misspelt(table)
+    note_misspelt(table, _FIELDS)
     for line, first in repeated(table.frame.drop_nulls("runway"), ["runway"]):
         table.problems.append((line, f"names the runway of line {first} again; give each runway end its own name"))
     frame = table.frame.with_columns(
@@ -64,12 +63,3 @@ def read_runways(path: Path) -> pl.DataFrame:
         table.problems.append((line, problem))
     table.refuse()
     return frame.select(list(RUNWAY))
-
-
-def _misspelt(table: Table) -> None:
-    """Refuse a column that is nearly, but not quite, one that the table lacks: its values would go unread."""
-    unfilled = [name for name in _FIELDS if table.frame[name].is_null().all()]
-    for title in dict.fromkeys(title for others in table.others for title in others):
-        near = difflib.get_close_matches(title, unfilled, n=1, cutoff=0.85)
-        if near:
-            table.problems.append((1, f"column {title!r} is not known; did you mean {near[0]}?"))

@@ -1,8 +1,9 @@
 """A small CSV table written by people in, a typed frame out; every problem with its line, the first few in an error."""
 
 import csv
+import difflib
 import io
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
@@ -144,3 +145,12 @@ def _check_header(name: str, header: list[str], fields: Mapping[str, Field]) -> 
     missing = [title for title, kind in fields.items() if kind.needed and title not in header]
     if missing:
         raise ManifestError(f"{name}: line 1: column {missing[0]} is missing; the columns are {', '.join(header)}")
+
+
+def note_misspelt(table: Table, fields: Iterable[str]) -> None:
+    """Note a column that is nearly, but not quite, one that the table lacks: its values would go unread."""
+    unfilled = [name for name in fields if table.frame[name].is_null().all()]
+    for title in dict.fromkeys(title for others in table.others for title in others):
+        near = difflib.get_close_matches(title, unfilled, n=1, cutoff=0.8)
+        if near:
+            table.problems.append((1, f"column {title!r} is not known; did you mean {near[0]}?"))

@@ -28,6 +28,8 @@ _DIMENSIONS = {
     "kg/h": "a mass per time",
     "kg": "a mass",
 }
+_HUGE = re.compile(r"\*\*\s*-?(\d*\.?\d*\s*\*\*|\d\d)|\^.*\^")
+"""Powers of powers and of two digits: no unit, but hours of arithmetic."""
 _EXPONENT = re.compile(r"(?<=[A-Za-z])(?=-?\d)")
 
 
@@ -70,7 +72,7 @@ def _registry() -> "UnitRegistry[float]":
 def _unit(name: str) -> "Unit":
     spelt = _OWN.get(name.strip()) or _EXPONENT.sub("**", name.strip())
     try:
-        if not spelt or spelt[0].isdigit():
+        if not spelt or spelt[0].isdigit() or _HUGE.search(spelt):
             raise ValueError  # the library reads "" and "1" as a pure number  # noqa: TRY301
         return _registry().parse_units(spelt)
     except Exception as error:  # the library's parser raises whatever its tokeniser does

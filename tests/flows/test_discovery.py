@@ -112,3 +112,25 @@ def test_files_still_growing_wait(tmp_path: Path) -> None:
 def test_names_that_are_no_text_become_text() -> None:
     """A file name with bytes that are no text can still be stored and printed."""
     assert as_text(os.fsdecode(b"a\xff.csv")) == "a?.csv"
+
+
+def test_what_is_no_regular_file_is_left_aside(tmp_path: Path) -> None:
+    """A link to nothing and a pipe stop nobody; they are listed."""
+    _touch(tmp_path / "in" / "good.csv")
+    (tmp_path / "in" / "gone.csv").symlink_to(tmp_path / "nowhere.csv")
+    os.mkfifo(tmp_path / "in" / "pipe.csv")
+
+    found = discover(tmp_path / "data" / "inbox", [tmp_path / "in"])
+
+    assert [log.name for log in found.logs] == ["good.csv"]
+    assert [path.name for path in found.left_aside] == ["gone.csv", "pipe.csv"]
+
+
+def test_tables_named_one_by_one_are_tables(tmp_path: Path) -> None:
+    """What a shell makes of a star is read as the folder would be."""
+    _touch(tmp_path / "a.csv", tmp_path / "manifest.csv", tmp_path / "runways.csv")
+
+    found = discover(tmp_path / "inbox", sorted(tmp_path.glob("*.csv")))
+
+    assert [log.name for log in found.logs] == ["a.csv"]
+    assert [path.name for path in found.tables] == ["manifest.csv", "runways.csv"]

@@ -153,6 +153,21 @@ def test_packed_and_plain_are_one_log(workspace: Workspace, flight: Any, at: dat
     assert [path.name for path in workspace.inbox.iterdir() if path.is_file()] == ["runways.csv"]
 
 
+def test_a_manifest_may_name_either_copy(workspace: Workspace, flight: Any, at: datetime) -> None:
+    """The row of a copy speaks of the one log, in this run and in those after it."""
+    text = flight().canonical().write_csv().encode()
+    (workspace.inbox / "packed.csv.gz").write_bytes(gzip.compress(text))
+    (workspace.inbox / "plain.csv").write_bytes(text)
+    workspace.manifest_file.write_text("log_file,pilot\nplain.csv,Ada Quill\n")
+    ingest(workspace, at=at)
+    first = landings(workspace)
+    again = ingest(workspace, at=at)
+
+    assert first["pilot"].null_count() == 0
+    assert landings(workspace).equals(first)
+    assert again.new == 0
+
+
 def test_a_renamed_log_is_the_same_log(workspace: Workspace, flight: Any, at: datetime) -> None:
     """A log that comes again under another name keeps the name it first came with."""
     flight().canonical().write_csv(workspace.inbox / "a.csv")

@@ -10,6 +10,7 @@ import pytest
 
 from flows.week import last_whole_week, week
 from flows.workspace import Workspace
+from pipeline.errors import SettingsError
 from warehouse.database import reader
 from warehouse.marts import read
 
@@ -91,3 +92,9 @@ def test_old_editions_are_kept_by_setting(workspace: Workspace, at: datetime) ->
         week(workspace, date(2026, 11, 25) - timedelta(days=days), at=at)
 
     assert sorted(path.name for path in workspace.reports.iterdir()) == ["2026-W46", "2026-W47", "notes"]
+
+
+def test_a_date_before_any_log_is_refused() -> None:
+    """No traceback at the calendar's edge."""
+    with pytest.raises(SettingsError, match="no log is that old"):
+        last_whole_week(date(1, 1, 1))

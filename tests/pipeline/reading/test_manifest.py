@@ -169,3 +169,12 @@ def test_every_word_listed_can_be_said(manifest: Manifest) -> None:
         rows = "".join(f"a.csv,{i},{word}\n" for i, word in enumerate(words))
 
         assert list(words) == manifest(f"log_file,landing_index,{name}\n{rows}")[name].to_list()
+
+
+def test_a_nearly_known_column_is_refused(tmp_path):
+    """A misspelt column would go unread, and a name in it would stay in clear."""
+    file = tmp_path / "manifest.csv"
+    file.write_text("log_file,pilto\na.csv,Ada Quill\n")
+
+    with pytest.raises(ManifestError, match=r"column 'pilto' is not known; did you mean pilot\?"):
+        read_manifest(file, ["a.csv"])

@@ -68,3 +68,10 @@ def test_the_units_library_is_loaded_only_when_a_unit_is_converted() -> None:
     code = "import sys, pipeline.reading.record; sys.exit('pint' in sys.modules or 'pyarrow' in sys.modules)"
 
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@pytest.mark.parametrize("unit", ["m**9**9**9", "m**99", "m^9^9"])
+def test_powers_of_powers_are_no_unit(unit):
+    """They would take hours; they are refused at once."""
+    with pytest.raises(MapError, match="is not known"):
+        convert(unit, "ft")
