@@ -22,8 +22,8 @@ RECENT_LANDINGS = 60
 """Landings of each pilot of the week whose traces are handed on, for the band that the week's are seen against."""
 
 PROMISE = (
-    f"The drift watch gives about {FALSE_ALARMS_PER_1000:g} false flag in 1,000 landings of a pilot who does not "
-    "change (simulated, both charts together)."
+    f"The drift watch gives at most about {FALSE_ALARMS_PER_1000:g} false flag in 1,000 landings of a pilot who does "
+    "not change (simulated, both charts together; a season or a recorder's fault is not in that figure)."
 )
 
 _EDITION = re.compile(r"\d{4}-W\d{2}")

@@ -39,7 +39,12 @@ def opening(
     flown = _flown(own, week)
     if not own.week.height:
         return [flown, *flags]
-    named = [*flags, *past_limits(own.week, limits=limits, zones=zones), *unusual(own.usual_week(), known)]
+    named = [
+        *flags,
+        *past_limits(own.week, limits=limits, zones=zones),
+        *unusual(own.usual_week(), known),
+        *gates_missed(own.week),
+    ]
     if not known:
         named.append(f"Too few landings yet to say what is usual for you: at least {FEWEST} routine ones are needed.")
     elif not named and own.usual_week().height:
@@ -47,6 +52,17 @@ def opening(
     elif not named:
         named.append("No landing of this week can be held against your usual.")
     return [flown, *named]
+
+
+def gates_missed(week: pl.DataFrame) -> list[str]:
+    """Return a sentence on the week's approaches that did not meet the 500 ft gate, if there are any."""
+    judged = week["gate_500_stable"].drop_nulls()
+    missed = int((~judged).sum())
+    return (
+        [f"{missed} of {counted(judged.len(), 'approach', 'approaches')} did not meet the 500 ft gate."]
+        if missed
+        else []
+    )
 
 
 def usual_words(own: Own, known: Mapping[str, Usual]) -> list[str]:
@@ -116,12 +132,19 @@ def _flown(own: Own, week: str) -> str:
     landed, around = own.week.filter(LANDED), own.week.filter(pl.col("outcome") == "go_around")
     surely = around.filter(GIVEN_UP).height
     unsure, untimed = around.height - surely, landed["contact_t_s"].null_count()
-    parts = [counted(landed.height, "landing")] + ([counted(surely, "go-around")] if surely else [])
+    elsewhere = landed.filter(pl.col("device").fill_null("aircraft") != "aircraft").height
+    parts = [counted(landed.height, "landing") + (f" ({elsewhere} of them in a simulator)" if elsewhere else "")] + (
+        [counted(surely, "go-around")] if surely else []
+    )
     if unsure:
         parts.append(
             f"{counted(unsure, 'low approach', 'low approaches')} whose log cannot tell whether the wheels touched"
         )
-    untold = f" Logs of {counted(untimed, 'landing')} cannot tell when the wheels touched." if untimed else ""
+    untold = (
+        f" {'The log' if untimed == 1 else 'The logs'} of {counted(untimed, 'landing')} cannot tell when the wheels touched."
+        if untimed
+        else ""
+    )
     return f"In {name} you made {listed(parts)}.{untold}"
 
 
@@ -129,15 +152,17 @@ def _usual(week: pl.DataFrame, one: Usual, aircraft_type: str | None) -> str:
     measure, values = BY_NAME[one.name], week[one.name].drop_nulls()
     inside = int(values.is_between(one.low, one.high).sum())
     one_does = f"this week's routine one {'does' if inside else 'does not'}"
-    several_do = f"{inside or 'none'} of this week's {values.len()} routine ones do"
+    several_do = f"{inside or 'none'} of this week's {values.len()} routine ones {'does' if inside == 1 else 'do'}"
     this_week = f"; {several_do if values.len() > 1 else one_does}"
     this_week = this_week if values.len() else ""
     interval = ""
     if one.centre_low is not None and one.centre_high is not None:
         interval = f"90 % interval {number(one.centre_low)} to {number(one.centre_high)}, "
     kind = f" on {aircraft_type}" if aircraft_type else ""
+    since = "" if one.until is None else f" before {one.until.day} {one.until:%B %Y}"
+    is_now, lie = ("is", "lie") if one.until is None else ("was", "lay")
     return (
-        f"{measure.title} is usually about {number(one.centre)} {measure.unit} for you{kind} "
-        f"({interval}n = {number(one.n)}); nine in ten of your landings lie between {number(one.low)} and "
+        f"{measure.title} {is_now} usually about {number(one.centre)} {measure.unit} for you{kind}{since} "
+        f"({interval}n = {number(one.n)}); nine in ten of your landings{since} {lie} between {number(one.low)} and "
         f"{number(one.high)} {measure.unit}{this_week}."
     )

@@ -23,11 +23,11 @@ def sentence(flag: dict[str, Any], *, false_alarms: str) -> str:
     low, high = sorted((flag["shift_low"], flag["shift_high"]))
     way = more if flag["shift"] >= 0 else less
     size = f"{number(abs(flag['shift']))} {unit} {way} than before (90 % interval {number(low)} to {number(high)})"
-    spreads = f", {abs(flag['shift_sd']):.1f} of your own usual spread" if flag["shift_sd"] is not None else ""
+    spreads = f", {abs(flag['shift_sd']):.1f} times your own usual spread" if flag["shift_sd"] is not None else ""
     since = flag["landings_since_change"]
     return (
         f"Your {what} drifted toward {flag['chart']}: since about {flag['change_at'].day} {flag['change_at']:%B %Y} "
-        f"({counted(since, 'landing')}) it is {size}{spreads}, after allowing for the conditions the log shows. "
+        f"({counted(since, 'watched landing')}) it is {size}{spreads}, after allowing for the conditions the log shows. "
         f"{false_alarms}"
     ).strip()
 

@@ -100,6 +100,8 @@ def _entry(row: dict[str, Any], contacts: pl.DataFrame | None) -> Entry:
 
 def _ended(row: dict[str, Any]) -> str:
     words = OUTCOME_WORDS.get(row["outcome"], row["outcome"]).replace(" ", THIN)
+    if row["device"] != "aircraft":
+        words += " in a simulator: not in your usual"
     if row["contact_t_s"] is None and row["lowest_height_ft"] is not None:
         if row["lowest_height_ft"] >= SURELY_AIRBORNE_FT:
             return f"{words}, lowest at {number(row['lowest_height_ft'])} ft"

@@ -64,8 +64,8 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
     mine = own(flown, pilot, data.week)
     week = logbook.labelled(mine.week, data.zone)
     outcomes = {row["measure"]: row for row in data.outcomes.filter(pl.col("pilot") == pilot).to_dicts()}
-    known = usual(mine, outcomes)
     open_flags = data.drift_flags.filter(pl.col("pilot") == pilot, pl.col("open")).sort("flagged_at").to_dicts()
+    known = usual(mine, outcomes, open_flags)
     said = [flags.sentence(flag, false_alarms=data.false_alarm_text) for flag in open_flags]
     causes = [flags.other_causes(flag, mine, flown) for flag in open_flags]
     drawn, not_placed = pilot_charts.runways(data, mine, week, known.get("touchdown_distance_ft"))
@@ -105,13 +105,11 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
 def _go_arounds(week: pl.DataFrame, mine: Own, flown: pl.DataFrame) -> str:
     """Return a sentence on the week's go-arounds and on unstable approaches gone around, or nothing."""
     around = week.filter(GIVEN_UP).height
-    words = (
-        f"{counted(around, 'approach', 'approaches').capitalize()} given up in time: a good outcome." if around else ""
-    )
-    unstable = flown.filter(pl.col("pilot") == mine.pilot, pl.col("gate_500_stable") == False)  # noqa: E712 - a column
+    words = f"{counted(around, 'approach', 'approaches').capitalize()} given up: a good outcome." if around else ""
+    unstable = flown.filter(ROUTINE_APPROACH, pl.col("pilot") == mine.pilot, pl.col("gate_500_stable") == False)  # noqa: E712 - a column
     saved = unstable.filter(GIVEN_UP).height
     if unstable.height:
-        words += f" Of all your approaches that did not meet the 500 ft gate ({unstable.height}), {saved or 'none'} {'was' if saved == 1 else 'were'} given up."
+        words += f" Of all your routine approaches that did not meet the 500 ft gate ({unstable.height}), {saved or 'none'} {'was' if saved == 1 else 'were'} given up."
     return words.strip()
 
 

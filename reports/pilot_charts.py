@@ -8,7 +8,7 @@ from pipeline.measures.table import BY_NAME
 from reports import flags, logbook
 from reports.charts import drift, flare, look, runway, trend
 from reports.edition_data import EditionData
-from reports.selection import Own
+from reports.selection import IN_AIRCRAFT, Own
 from reports.usual import Usual
 from reports.words import counted, local, number
 
@@ -23,7 +23,7 @@ def runways(
     data: EditionData, mine: Own, week: pl.DataFrame, known: Usual | None
 ) -> tuple[list[look.Chart], list[str]]:
     """Return a plan for each runway of the week, and a sentence for each landing that cannot be placed."""
-    landed = week.filter(pl.col("contact_t_s").is_not_null())
+    landed = week.filter(pl.col("contact_t_s").is_not_null() & IN_AIRCRAFT)
     placed = landed.drop_nulls("touchdown_distance_ft")
     band = (known.low, known.high) if known else None
     charts, left = [], [row for row in landed.to_dicts() if row["touchdown_distance_ft"] is None]
@@ -43,6 +43,7 @@ def runways(
 def flares(data: EditionData, routine: pl.DataFrame, week: pl.DataFrame) -> tuple[list[look.Chart], str]:
     """Return flare profiles for each aircraft type of the week, and how to read them."""
     charts: list[look.Chart] = []
+    week = week.filter(IN_AIRCRAFT)
     traced = data.traces["landing_id"].unique()
     types = week.filter(pl.col("landing_id").is_in(traced.implode()))["aircraft_type"].unique(maintain_order=True)
     used = []
@@ -68,7 +69,7 @@ def trends(
     day = local("flown", data.zone, "%Y-%m-%dT%H:%M")
     history = mine.history.filter(pl.col("flown").is_not_null()).with_columns(day=day)
     if not history.height:
-        return [], "No routine landing flown by hand in the aircraft is held for you yet."
+        return [], "No routine landing in the aircraft is held for you yet."
     fresh = history.join(week.select("landing_id", "number", "key", "label"), on="landing_id", maintain_order="left")
     limits = data.policy.limits
     placed = history["touchdown_distance_ft"].count() > 0
@@ -83,7 +84,7 @@ def trends(
             charts += trend.trends(history, name, fresh=fresh, lines=across)
     words = (
         f"{counted(history.height, 'routine landing')}{f' on {mine.aircraft_type}' if mine.aircraft_type else ''}, the latest {trend.LATEST} at most. The line is the running "
-        f"median of {trend.WINDOW}, the band their middle 80 %; this week's are numbered by colour with their 90 % "
+        f"median of {trend.WINDOW}, the band their middle 80 %; this week's are the coloured marks, with their 90 % "
         f"uncertainty. Grey on the calendar marks more than {trend.GAP_DAYS} days without a landing. "
         "A trend is read from the drift watch, not by eye."
     )
@@ -96,8 +97,8 @@ def _beside(outcome: dict[str, Any] | None) -> str:
         return ""
     measure = BY_NAME[outcome["measure"]]
     return (
-        f" Beside you, {outcome['cohort_pilots']} pilots ({number(outcome['cohort_n'])} landings) have their centre of "
-        f"{measure.title.lower()} at {number(outcome['cohort_centre'])} {measure.unit}; that is where others are, not a target."
+        f" For {outcome['cohort_pilots']} pilots on this type, you among them ({number(outcome['cohort_n'])} landings), the "
+        f"middle of their own centres of {measure.title.lower()} is {number(outcome['cohort_centre'])} {measure.unit}: no target."
     )
 
 

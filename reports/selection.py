@@ -11,8 +11,11 @@ import polars as pl
 from pipeline.statistics.eligible import eligible
 from reports.words import week_dates
 
+IN_AIRCRAFT = pl.col("device").fill_null("aircraft") == "aircraft"
+"""Approaches in an aircraft, not a simulator."""
+
 ROUTINE_APPROACH = (
-    (pl.col("device").fill_null("aircraft") == "aircraft")
+    IN_AIRCRAFT
     & (pl.col("exercise").fill_null("normal") == "normal")
     & (pl.col("why_logged").fill_null("routine") == "routine")
 )

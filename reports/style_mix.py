@@ -37,7 +37,7 @@ def mix(
         f"{len(names)} styles are told apart among everyone's landings{f' on {mine.aircraft_type}' if mine.aircraft_type else ''}, from what happens before contact; their names describe "
         f"landings, not pilots, and none is the right one. Your latest {now.height} are the round marks"
         f"{f', the {before.height} before them the diamonds' if before.height >= FEWEST else ''}, with 90 % intervals; where "
-        "these overlap, no change can be told."
+        "these overlap widely, this cannot tell a change."
     )
     return [groups.shares(pl.DataFrame(rows), title="Share of your landings in each style", caption="")], words
 

@@ -66,7 +66,7 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
             for name, held in partitions.items()
             if held.withheld
         ],
-        flag_words=training_rows.flag_words(data, flown),
+        flag_words=training_rows.flag_words(data),
         styles=styles,
         style_words=style_words,
         nulls=training_rows.null_rows(landings) if shown else [],
@@ -139,12 +139,13 @@ def _gates(
 
 def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[str, str, str]]:
     """Return, for each criterion not met by enough pilots, the approaches and their share of those judged at all."""
-    judged = approaches["gate_500_stable"].count()
+    verdicts = approaches.filter(pl.col("gate_500_stable").is_not_null())
     named = unstable.with_columns(criterion=pl.col("gate_500_failed").str.split(" ")).explode("criterion")
     rows = []
     for (name,), part in named.filter(pl.col("criterion") != "").partition_by("criterion", as_dict=True).items():
         many = large_enough(part)
-        share_of = percent(part.height / judged, decimals=1)
+        unjudged = pl.col("gate_500_not_judged").fill_null("").str.split(" ").list.contains(str(name))
+        share_of = percent(part.height / verdicts.filter(~unjudged).height, decimals=1)
         count, part_of = (number(part.height), share_of) if many else ("withheld", "withheld")
         rows.append((part.height if many else 0, (called(str(name)), count, part_of)))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]

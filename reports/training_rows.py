@@ -6,14 +6,13 @@ from typing import Any
 import polars as pl
 
 from pipeline.measures.table import BY_NAME, MEASURES
-from pipeline.statistics.eligible import eligible
 from reports.edition_data import EditionData
 from reports.style_mix import named
 from reports.withholding import FEWEST_PILOTS, large_enough
 from reports.words import counted, number, percent, reason
 
 
-def flag_words(data: EditionData, flown: pl.DataFrame) -> list[str]:
+def flag_words(data: EditionData) -> list[str]:
     """Return how many flags are open and how many false ones to expect; names only where the settings release them."""
     watched = data.drift_points.filter(pl.col("standing").is_not_null())["pilot"].n_unique()
     if watched < FEWEST_PILOTS:
@@ -25,10 +24,13 @@ def flag_words(data: EditionData, flown: pl.DataFrame) -> list[str]:
     ]
     if data.false_alarms_per_1000 is not None:
         since = data.as_of - timedelta(weeks=52)
-        year = eligible(flown.filter(pl.col("flown").dt.date() > since)).height
+        recent = pl.col("standing").is_not_null() & (pl.col("contact_at").dt.date() > since)
+        year = data.drift_points.filter(recent)["landing_id"].n_unique()
+        ever = data.drift_flags.filter(pl.col("flagged_at").dt.date() > since).height
         expected = data.false_alarms_per_1000 * year / 1000
         words.append(
-            f"At that rate the {number(year)} routine landings of the last 52 weeks make one expect {expected:.1f} false flags."
+            f"{counted(year, 'landing')} of the last 52 weeks were watched, past learning; if no pilot had changed, about "
+            f"{expected:.1f} false flags would be expected among them; {counted(ever, 'flag')} {'was' if ever == 1 else 'were'} raised."
         )
     if raised.height < 5:
         words.append(

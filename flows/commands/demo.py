@@ -27,6 +27,6 @@ def demo(*, workspace: WorkspaceOption = None, solo: bool = False, seed: int = 7
         edition = run(place, at=datetime.now(UTC), seed=seed, solo=solo, tell=tell)
     for line in edition_lines(edition, place):
         say(line)
-    first = place.reports / edition.week / "training" / "index.html"
+    first = edition.pages[0] if solo else place.reports / edition.week / "training" / "index.html"
     say(f"Done in {time.monotonic() - begun:.0f} s. Begin with {first}")
     return 0

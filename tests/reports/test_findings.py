@@ -7,7 +7,7 @@ import pytest
 
 from pipeline.policy import Limits
 from reports.edition_data import EditionData
-from reports.findings import opening, past_limits, unusual, usual_words
+from reports.findings import gates_missed, opening, past_limits, unusual, usual_words
 from reports.selection import Own, own
 from reports.usual import FEWEST, Usual, usual
 
@@ -90,7 +90,7 @@ def test_usual_needs_twenty_landings(edition):
     mine = own(few.flown(), pilot, few.week)
     outcomes = {row["measure"]: row for row in few.outcomes.to_dicts()}
 
-    known = usual(mine, outcomes)
+    known = usual(mine, outcomes, [])
     said = opening(mine, known, [], week=few.week, limits=Limits(), zones=ZONES)
 
     assert known == {}
@@ -102,7 +102,7 @@ def test_the_usual_band_is_the_middle_of_own_landings(data):
     mine = own(data.flown(), PILOT, data.week)
     outcomes = {row["measure"]: row for row in data.outcomes.filter(pl.col("pilot") == PILOT).to_dicts()}
 
-    known = usual(mine, outcomes)
+    known = usual(mine, outcomes, [])
 
     for name, one in known.items():
         values = [row[name] for row in data.landings.filter(pl.col("pilot") == PILOT).to_dicts()]
@@ -122,3 +122,26 @@ def test_an_untimed_low_pass_is_not_praised_as_a_go_around(data):
 
     assert "cannot tell whether the wheels touched" in said[0]
     assert "go-around" not in said[0]
+
+
+def test_usual_after_an_open_flag_is_what_it_was_before_the_change(data):
+    """A middle over before and after describes neither."""
+    mine = own(data.flown(), PILOT, data.week)
+    outcomes = {row["measure"]: row for row in data.outcomes.filter(pl.col("pilot") == PILOT).to_dicts()}
+    change = mine.history["flown"][30]
+    before = mine.history.head(30)["touchdown_distance_ft"]
+
+    known = usual(mine, outcomes, [{"chart": "long", "change_at": change}])
+
+    assert known["touchdown_distance_ft"].n == 30
+    assert known["touchdown_distance_ft"].centre == pytest.approx(before.median())
+    assert known["vertical_speed_at_contact_fpm"].until is None
+    assert f"before {change.day} {change:%B %Y}" in usual_words(mine, known)[1]
+
+
+def test_an_approach_that_missed_its_gate_is_not_nothing(data):
+    """The opening never says that nothing differs over a gate not met."""
+    missed = pl.DataFrame({"gate_500_stable": [True, False, None]})
+
+    assert gates_missed(missed) == ["1 of 2 approaches did not meet the 500 ft gate."]
+    assert gates_missed(missed.head(1)) == []

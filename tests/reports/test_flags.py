@@ -24,8 +24,8 @@ def test_a_flag_says_when_how_far_how_sure_and_how_often_it_is_wrong():
     """One sentence a pilot can act on, with the simulated false-alarm rate."""
     said = sentence(FLAG, false_alarms="About 1 false flag in 1,000 landings.")
 
-    assert "since about 3 October 2026 (21 landings)" in said
-    assert "180 ft longer than before (90 % interval 90 to 270), 0.6 of your own usual spread" in said
+    assert "since about 3 October 2026 (21 watched landings)" in said
+    assert "180 ft longer than before (90 % interval 90 to 270), 0.6 times your own usual spread" in said
     assert said.endswith("About 1 false flag in 1,000 landings.")
 
 
@@ -53,7 +53,8 @@ def test_the_training_page_names_only_flags_an_earlier_edition_showed_the_pilot(
     base = {**FLAG, "flagged_landing_id": "x", "flagged_sequence": 50, "change_landing_id": "y", "change_sequence": 30}
     rows = [base | {"pilot": p, "flagged_at": at, "open": True} for p, at in (("P-00001", new), ("P-00002", old))]
     flags = pl.DataFrame(rows, schema=data.drift_flags.schema)
-    points = pl.DataFrame([{"pilot": p, "standing": 0.1} for p in data.pilots()])
+    rows = [{"pilot": p, "landing_id": p, "standing": 0.1, "contact_at": old} for p in data.pilots()]
+    points = pl.DataFrame(rows, schema_overrides={"contact_at": pl.Datetime("us", "UTC")})
     told = replace(data, drift_flags=flags, drift_points=points, flag_seen_next_by="training")
 
     pages = [training_page(d, d.flown()) for d in (told, replace(told, flag_seen_next_by="nobody"))]
