@@ -5,7 +5,6 @@ import polars as pl
 from reports.charts import groups, look
 from reports.selection import Own
 from reports.shares import Share, share
-from reports.words import counted
 
 RECENT, FEWEST = 50, 30
 """Latest routine landings that are "now", and the fewest landings before a mix is shown."""
@@ -66,10 +65,3 @@ def _rows(landings: pl.DataFrame, names: dict[int, str], part: str) -> list[dict
 
 def _share(landings: pl.DataFrame, condition: pl.Expr) -> Share | None:
     return share(landings.with_columns(has=condition), "has")
-
-
-def features_words(styles: pl.DataFrame, style: int) -> str:
-    """Return what is typical of a style: each feature's centre and spread, and how many landings it has."""
-    rows = styles.filter(pl.col("style") == style).to_dicts()
-    typical = "; ".join(f"{row['feature']} {row['centre']:.1f} (spread {row['spread']:.1f})" for row in rows)
-    return f"{counted(rows[0]['landings'], 'landing')}: {typical}" if rows else ""

@@ -35,11 +35,6 @@ class Runway:
     localiser_antenna_ft: float
     dip_ft: float
 
-    @property
-    def landing_distance_ft(self) -> float:
-        """Pavement beyond the landing threshold."""
-        return self.length_ft - self.displaced_threshold_ft
-
     def ground_ft(self, along_ft: Floats) -> Floats:
         """Height of the ground under `along_ft` (n,) relative to the threshold, ft: sloping runway, dip before it."""
         before = np.clip((-along_ft - 1200.0) / 2200.0, 0.0, 1.0)

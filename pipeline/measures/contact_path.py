@@ -43,7 +43,7 @@ _CURVATURE_FPS = 0.8
 
 @dataclass(frozen=True)
 class ContactPath:
-    """Per landing (n,): speed at contact and acceleration before it (ft/s, ft/s2), zero of radio height and its lag.
+    """Per landing (n,): speed at contact and acceleration before it (ft/s, ft/s2).
 
     `height_fine` (n, m), `height_coarse` (n, k): main wheels above the runway, ft, from radio height; `height_u_ft`
     (n,): its standard uncertainty apart from sampling noise. NaN where the log cannot tell.
@@ -52,9 +52,6 @@ class ContactPath:
     speed_fps: Floats
     speed_u_fps: Floats
     acceleration_fps2: Floats
-    zero_ft: Floats
-    zero_u_ft: Floats
-    lag_s: Floats
     height_fine: Floats
     height_coarse: Floats
     height_u_ft: Floats
@@ -80,7 +77,7 @@ def contact_path(w: Window) -> ContactPath:
     fine, coarse = _wheel_height(w, zero, lag)
     height_u = np.sqrt(zero_u**2 + 0.4**2)
     speed_fps, speed_u = closing_speed(v, np.sqrt(variance))
-    return ContactPath(speed_fps, speed_u, acceleration, zero, zero_u, lag, fine, coarse, height_u)
+    return ContactPath(speed_fps, speed_u, acceleration, fine, coarse, height_u)
 
 
 def closing_speed(mean: Floats, u: Floats) -> tuple[Floats, Floats]:

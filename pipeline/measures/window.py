@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from pipeline import rows
 from pipeline.stack import Stack, gather
 
 Floats = NDArray[np.float64]
@@ -135,8 +134,3 @@ def smooth(x: Floats, width_s: float, step_s: float) -> Floats:
 def slope(x: Floats, step_s: float) -> Floats:
     """Rate of change of each row, a second; central differences, NaN where a neighbour is missing."""
     return np.gradient(x, step_s, axis=1)
-
-
-def covered(x: Floats, grid: Floats, low_s: float, high_s: float) -> Floats:
-    """Median of each row between two grid times, (n,); NaN where nothing is there."""
-    return rows.median(x[:, between(grid, low_s, high_s)])
