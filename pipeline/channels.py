@@ -22,6 +22,7 @@ class Channel:
     low, high : plausible range in `unit`; a sample outside it is no measurement.
     positive : the direction that counts positive, as the map spells it, or None where a sign means nothing.
     title : words for an axis or a table.
+    becomes : the channel that reading makes of it, where it is one of those a recording never holds; else None.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Channel:
     high: float
     positive: str | None
     title: str
+    becomes: str | None = None
 
 
 def _number(  # noqa: PLR0913 - one row of the table below
@@ -42,6 +44,10 @@ def _number(  # noqa: PLR0913 - one row of the table below
 
 def _angle(key: str, title: str) -> Channel:
     return Channel(f"{key}_deg", key, "deg", "angle", -360.0, 720.0, None, title)
+
+
+def _magnetic(key: str, title: str, becomes: str) -> Channel:
+    return Channel(f"{key}_deg", key, "deg", "angle", -360.0, 720.0, None, title, becomes)
 
 
 def _switch(key: str, title: str) -> Channel:
@@ -83,6 +89,9 @@ CHANNELS: dict[str, Channel] = {
         _number("wind_speed", "kt", "kt", 0, 200, None, "Wind speed"),
         _angle("wind_from_true", "Wind from (true)"),
         _number("gross_weight", "kg", "kg", 100, 700000, None, "Gross weight"),
+        _magnetic("heading_magnetic", "Magnetic heading", "heading_true_deg"),
+        _magnetic("track_magnetic", "Magnetic track", "track_true_deg"),
+        _magnetic("wind_from_magnetic", "Wind from (magnetic)", "wind_from_true_deg"),
     )
 }
 

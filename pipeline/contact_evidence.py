@@ -23,6 +23,10 @@ _SWITCH_AGREES_S = 2.0
 """A switch this far behind the other evidence, or further, is evidence of nothing."""
 _GUIDE_S = 0.15
 """Scatter of a radio height's zero beyond its stated uncertainty (antenna arm times pitch): our own choice."""
+_NEARLY_DOWN_FT, _STOPPED_FT, _STAYS_FT = 6.0, 1.5, 3.0
+"""A radio height below 6 ft has stopped coming down where it falls by less than 1.5 ft in 2 s and 3 ft in 6 s."""
+_DOWN_FT, _FLOATED_SHARE = 1.0, 0.35
+"""Down for good within a foot of the lowest; a float that ended later makes the moment uncertain by a third of it."""
 _AT_GROUND_FT = 15.0
 """An altitude this close to its lowest value is at the ground as well as it can tell."""
 _ON_BOARD = ("radio_height_ft", "normal_accel_g", "longitudinal_accel_g", "pitch_deg")
@@ -66,13 +70,14 @@ def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: floa
 
 
 def _weighed(seen: list[tuple[str, tuple[float, float]]], switch: tuple[float, float] | None) -> Instant:
+    disagreement = 0.0
     if len(seen) == 2:
         (_, (ta, ua)), (_, (th, uh)) = seen
         if abs(ta - th) > 3.0 * np.hypot(ua, uh):
-            seen = seen[:1]
+            seen, disagreement = seen[:1], 0.5 * abs(ta - th)
     weight = np.array([u**-2 for _, (_, u) in seen])
     t = float(np.average([t for _, (t, _) in seen], weights=weight))
-    u = float(weight.sum() ** -0.5)
+    u = float(np.hypot(weight.sum() ** -0.5, disagreement))
     names = [name for name, _ in seen]
     if switch is not None and switch[0] < t + _SWITCH_AGREES_S:
         names.append("switch")
@@ -115,22 +120,40 @@ def _near(samples: Samples, t: float, width_s: float) -> float:
 
 
 def _height_zero(height: GroundHeight, start_s: float, end_s: float) -> tuple[float, float] | None:
-    """When a radio height comes down to its value on the ground, by the course of its last 8 ft; s and uncertainty."""
+    """When a radio height stops coming down, by the course of its last feet; s and uncertainty.
+
+    Not when it reads what it reads in the rollout: the antenna goes on down with the nose.
+    """
     if not height.wheels or height.interval_s > 1.05:
         return None
     inside = (height.t >= start_s) & (height.t <= end_s)
     t, h = height.t[inside], height.above_ground[inside]
-    down = np.flatnonzero(h <= 0.75)
-    if not len(down):
+    low = np.flatnonzero(h <= _NEARLY_DOWN_FT)
+    stays = (i for i in low if _falls(t, h, i, 2.0) < _STOPPED_FT and _falls(t, h, i, 6.0) < _STAYS_FT)
+    i = next(stays, None)
+    if i is None:
         return None
-    i = int(down[0])
     before = float(t[i - 1]) if i > 0 else float(t[i])
+    ground = float(np.median(h[i : int(np.searchsorted(t, t[i] + 1.5, "right"))]))
     course = np.flatnonzero((np.arange(len(t)) < i) & (h < 8.0) & (t >= t[i] - 2.5))
     if len(course) < 2:
         return 0.5 * (before + float(t[i])), float(np.hypot((t[i] - before) / np.sqrt(12.0), 0.2))
     slope, level = np.polyfit(t[course] - t[i], h[course], 1)
-    zero = float(np.clip(t[i] - level / min(slope, -0.3), before, t[i] + 0.5))
-    return zero, float(np.hypot(height.interval_s / np.sqrt(12.0), np.clip(0.8 / max(-slope, 0.3), 0.08, 1.0)))
+    zero = float(np.clip(t[i] - (level - ground) / min(slope, -0.3), before, t[i] + 1.0))
+    u = float(np.hypot(height.interval_s / np.sqrt(12.0), np.clip(0.8 / max(-slope, 0.3), 0.08, 1.0)))
+    return zero, float(np.hypot(u, _FLOATED_SHARE * _later_fall_s(t[i:], h[i:])))
+
+
+def _later_fall_s(t: Floats, h: Floats) -> float:
+    """Time until a height has come down for good, s: it may have floated a little above ground, or the nose fell."""
+    soon = t <= t[0] + 6.0
+    down = h[soon] <= h[soon].min() + _DOWN_FT
+    return float(t[soon][down][0] - t[0])
+
+
+def _falls(t: Floats, h: Floats, i: np.intp, within_s: float) -> float:
+    """How far a height is above the lowest of the next `within_s`, ft."""
+    return float(h[i] - h[i : np.searchsorted(t, t[i] + within_s, "right")].min())
 
 
 def _onset(

@@ -3,11 +3,11 @@
 Goes in: a recording. Comes out: its approaches in time order, each with the contact where there was one.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import find_peaks
+from scipy.signal import find_peaks, medfilt
 
 from pipeline.contact_evidence import Instant, fuse
 from pipeline.ground_height import GroundHeight, ground_height
@@ -26,7 +26,10 @@ _ROLL_S = 3.0
 """On the main wheels for at least this long before flying on: a touch-and-go; shorter: a rejected landing."""
 _STOPPED_KT, _SLOWED = 60.0, 0.8
 """A log ends stopped below 60 kt; a light aircraft that lands near that speed must have slowed to this share of it."""
+_TAXI_KT = 10.0
 _BOUNCE_S = 0.2
+_SLOWEST_SWITCH_S, _SLOWEST_HEIGHT_S = 0.55, 0.26
+"""A switch read twice a second shows a bounce of half a second; height must show its course."""
 _BOUNCE_LOOK_S = 15.0
 _OFF_FT, _ON_FT = 1.5, 0.9
 
@@ -38,7 +41,8 @@ class Approach:
     `outcome`: full_stop, touch_and_go, rejected, go_around or unfinished. `anchor_s`: first contact where it is known,
     else the lowest point. `contact_s` with standard uncertainty `contact_u_s` and `evidence` (what told it) are None
     without a contact that can be timed. `touches_s`: start of every contact, the first included; None where the
-    channels are too slow to see a bounce. `lowest_ft`: least height above the ground. `grounded_s`: the low stretch in
+    channels are too slow to see a bounce. `airborne_s`: how long the wheels were off before each later contact.
+    `lowest_ft`: least height above the ground. `grounded_s`: the low stretch in
     which the wheels touched, None where they did not.
     """
 
@@ -50,11 +54,26 @@ class Approach:
     touches_s: tuple[float, ...] | None
     lowest_ft: float
     grounded_s: tuple[float, float] | None
+    airborne_s: tuple[float, ...] = ()
 
     @property
     def grounded(self) -> bool:
         """Whether the wheels touched."""
         return self.grounded_s is not None
+
+    def moved(self, offset_s: float, u_s: float) -> "Approach":
+        """The same landing with its first contact `offset_s` later, known to `u_s`."""
+        contact_s = self.anchor_s + offset_s
+        known = self.touches_s or (contact_s,)
+        kept = [(t, off) for t, off in zip(known[1:], self.airborne_s, strict=True) if t > contact_s + _BOUNCE_S]
+        return replace(
+            self,
+            anchor_s=contact_s,
+            contact_s=contact_s,
+            contact_u_s=u_s,
+            touches_s=None if self.touches_s is None else (contact_s, *(t for t, _ in kept)),
+            airborne_s=tuple(off for _, off in kept),
+        )
 
 
 def find_approaches(recording: Recording) -> list[Approach]:
@@ -98,9 +117,17 @@ def _contact_episode(recording: Recording, height: GroundHeight, start_s: float,
     lowest = float(height.above_ground[inside].min()) if inside.any() else 0.0
     if instant.contact_s is None:
         return Approach(outcome, instant.anchor_s, None, None, None, None, lowest, (start_s, end_s))
-    touches = _touches(recording, height, instant, min(end_s, instant.contact_s + _BOUNCE_LOOK_S))
+    back = _returns_to_ground(recording, height, instant, min(end_s, instant.contact_s + _BOUNCE_LOOK_S))
     return Approach(
-        outcome, instant.contact_s, instant.contact_s, instant.u_s, instant.evidence, touches, lowest, (start_s, end_s)
+        outcome=outcome,
+        anchor_s=instant.contact_s,
+        contact_s=instant.contact_s,
+        contact_u_s=instant.u_s,
+        evidence=instant.evidence,
+        touches_s=None if back is None else (instant.contact_s, *(t for t, _ in back)),
+        lowest_ft=lowest,
+        grounded_s=(start_s, end_s),
+        airborne_s=() if back is None else tuple(off for _, off in back),
     )
 
 
@@ -113,29 +140,39 @@ def _left_ground(height: GroundHeight, instant: Instant, end_s: float) -> float 
 
 
 def _outcome(recording: Recording, instant: Instant, left_s: float | None, end_s: float) -> str:
-    if left_s is not None:
-        return "touch_and_go" if left_s - instant.anchor_s >= _ROLL_S else "rejected"
     speed = recording.channels.get("ground_speed_kt") or recording.channels.get("airspeed_kt")
+    if left_s is not None:
+        if speed is not None and _stood(speed, instant.anchor_s, left_s):
+            return "full_stop"
+        return "touch_and_go" if left_s - instant.anchor_s >= _ROLL_S else "rejected"
     if speed is None:
         return "full_stop" if end_s - instant.anchor_s > 20.0 else "unfinished"
-    final = float(np.median(speed.value[-3:]))
+    final = float(np.median(speed.value[speed.t >= speed.t[-1] - 1.0]))
     near = speed.value[(speed.t > instant.anchor_s - 5.0) & (speed.t <= instant.anchor_s + 1.0)]
     landing = float(np.median(near)) if len(near) else np.inf
     return "full_stop" if final < min(_STOPPED_KT, _SLOWED * landing) else "unfinished"
 
 
-def _touches(recording: Recording, height: GroundHeight, instant: Instant, end_s: float) -> tuple[float, ...] | None:
-    """Start of every main-wheel contact up to `end_s`; None where neither switch nor height is sampled often enough."""
+def _stood(speed: Samples, start_s: float, end_s: float) -> bool:
+    """Whether the aircraft came to a taxi or a stand between two times: it landed, and later took off again."""
+    between = speed.value[(speed.t >= start_s) & (speed.t <= end_s)]
+    return len(between) >= 5 and float(medfilt(between, 5)[2:-2].min(initial=np.inf)) < _TAXI_KT
+
+
+def _returns_to_ground(
+    recording: Recording, height: GroundHeight, instant: Instant, end_s: float
+) -> list[tuple[float, float]] | None:
+    """Every later contact up to `end_s`, and the time off before it; None where the channels are too slow for one."""
     assert instant.contact_s is not None  # noqa: S101 - the caller has a timed contact
     first = instant.contact_s
     switch = recording.channels.get("main_on_ground")
-    if switch is not None and _interval(switch) <= 0.26:
+    if switch is not None and _interval(switch) <= _SLOWEST_SWITCH_S:
         inside = (switch.t >= first - 0.2) & (switch.t <= end_s)
-        return (first, *_returns(switch.t[inside], switch.value[inside] > 0.5, gap_s=_BOUNCE_S))
-    if height.wheels and height.interval_s <= 0.26:
+        return _returns(switch.t[inside], switch.value[inside] > 0.5, gap_s=_BOUNCE_S)
+    if height.wheels and height.interval_s <= _SLOWEST_HEIGHT_S:
         inside = (height.t >= first) & (height.t <= end_s)
         t, above = height.t[inside], height.above_ground[inside]
-        return (first, *_returns(t, _bears(t - first, above), gap_s=_BOUNCE_S))
+        return _returns(t, _bears(t - first, above), gap_s=_BOUNCE_S)
     return None
 
 
@@ -154,15 +191,15 @@ def _interval(samples: Samples) -> float:
     return middle(np.diff(samples.t)) if len(samples.t) > 1 else np.inf
 
 
-def _returns(t: Floats, on: NDArray[np.bool_], *, gap_s: float) -> list[float]:
-    """Times at which `on` comes back after having been off for at least `gap_s`, once it has been on."""
+def _returns(t: Floats, on: NDArray[np.bool_], *, gap_s: float) -> list[tuple[float, float]]:
+    """When `on` comes back, and how long it was off, where that was at least `gap_s` and it has been on before; s."""
     rises = np.flatnonzero(~on[:-1] & on[1:]) + 1
     falls = np.flatnonzero(on[:-1] & ~on[1:]) + 1
     back = []
     for rise in rises:
         before = falls[falls < rise]
         if len(before) and t[rise] - t[before[-1]] >= gap_s - 1e-6:
-            back.append(float(t[rise]))
+            back.append((float(t[rise]), float(t[rise] - t[before[-1]])))
     return back
 
 

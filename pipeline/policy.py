@@ -51,7 +51,8 @@ class AircraftType:
 
     `profile` is "jet", "turboprop", "light" or None. `idle_at_gate_pct`: thrust lever at or below which thrust counts
     as idle at a gate; None where the type does not ask for thrust. `antenna_ahead_ft`: position antenna ahead of the
-    main wheels.
+    main wheels. `wheel_track_ft`: between the main wheels. `tail_pitch_deg`: pitch at which the tail touches the runway
+    with the wings level and the main struts extended.
     """
 
     profile: str | None = None
@@ -60,6 +61,8 @@ class AircraftType:
     idle_at_gate_pct: float | None = None
     lever_follows_thrust: bool = False
     antenna_ahead_ft: float = 0.0
+    wheel_track_ft: float | None = None
+    tail_pitch_deg: float | None = None
 
 
 @dataclass(frozen=True)

@@ -88,3 +88,20 @@ def last_down_crossing(x: Floats, grid: Floats, level: float | Floats, before: F
     with np.errstate(invalid="ignore", divide="ignore"):
         part = (upper - limit[:, 0]) / (upper - lower)
     return np.where(reached, grid[j] + part * (grid[1] - grid[0]), np.nan)
+
+
+def first_up_crossing(x: Floats, grid: Floats, level: float | Floats, after: float = -np.inf) -> Floats:
+    """Earliest grid time from `after` on at which each row of `x` (n, m) rises through `level`, interpolated.
+
+    A row that stands above the level at its first value from `after` on has no crossing there; NaN where it never
+    rises through.
+    """
+    limit = np.broadcast_to(np.asarray(level, dtype=float), (len(x),))[:, None]
+    rises = (x[:, :-1] <= limit) & (x[:, 1:] > limit) & (grid[None, :-1] >= after - 1e-9)
+    reached = rises.any(axis=1)
+    j = np.argmax(rises, axis=1)
+    rows = np.arange(len(x))
+    lower, upper = x[rows, j], x[rows, j + 1]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        part = (limit[:, 0] - lower) / (upper - lower)
+    return np.where(reached, grid[j] + part * (grid[1] - grid[0]), np.nan)

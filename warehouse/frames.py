@@ -56,6 +56,12 @@ APPROACH: Schema = {
     "runway_condition": _TEXT,
     "landing_mode": _TEXT,
     "lowest_height_ft": _NUMBER,
+    "runway_found": _TEXT,
+    "wind_source": _TEXT,
+    "report_found": _TEXT,
+    "report_age_min": _COUNT,
+    "suspect": _TEXT,
+    "artefact": _TEXT,
 }
 """Identity and context of an approach."""
 
@@ -85,6 +91,24 @@ CONTACT: Schema = {
     "peak_g_u": _NUMBER,
 }
 """One row a main-wheel contact."""
+
+CHANNEL_QUALITY: Schema = {
+    "log_sha256": _TEXT,
+    "channel": _TEXT,
+    "samples": _COUNT,
+    "rate_hz": _NUMBER,
+    "resolution": _NUMBER,
+    "gaps": _COUNT,
+    "longest_gap_s": _NUMBER,
+    "stuck_s": _NUMBER,
+    "repeats": _COUNT,
+    "spikes": _COUNT,
+    "outside": _COUNT,
+    "lag_s": _NUMBER,
+    "lag_against": _TEXT,
+    "suspect": _TEXT,
+}
+"""One row a log and channel."""
 
 TRACE_FILE: Schema = {"landing_id": _TEXT, "trace_file": _TEXT}
 """One row a landing whose trace is kept."""

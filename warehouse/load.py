@@ -51,6 +51,8 @@ def load_batch(con: DuckDBPyConnection, batch: Batch, *, at: datetime) -> Loaded
         measured = len(fetch(con, _MEASURE))
         con.execute(_CONTACTS)
         con.execute(_TRACES.sql)
+        con.execute(_FORGET_CHANNELS)
+        con.execute(_CHANNELS)
         con.execute(_ACCEPT)
     unchanged = incoming["measurement"].height - measured - restored
     return Loaded(logs.count("INSERT"), logs.count("UPDATE"), measured, superseded, restored, unchanged)
@@ -108,6 +110,15 @@ select incoming_contact.*
 from incoming_contact
 anti join contact using (landing_id, measured_key, contact_index)
 """
+
+_FORGET_CHANNELS = """
+delete from log_channel
+where
+    log_sha256 in (select log_sha256 from incoming_log)
+    and (log_sha256, channel) not in (select (log_sha256, channel) from incoming_log_channel)
+"""
+
+_CHANNELS = "insert or replace into log_channel by name select * from incoming_log_channel"
 
 _ACCEPT = "delete from refusal where log_sha256 in (select log_sha256 from incoming_log)"
 

@@ -9,23 +9,38 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from pipeline.measures.air import air
 from pipeline.measures.answers import Answer
 from pipeline.measures.approach import approach
+from pipeline.measures.approach_spread import approach_spread
+from pipeline.measures.attitude import attitude
+from pipeline.measures.automation import automation
 from pipeline.measures.conditions import conditions
 from pipeline.measures.contact import contact
+from pipeline.measures.contact_fit import ContactFit
 from pipeline.measures.contact_path import contact_path
+from pipeline.measures.decrab import decrab
+from pipeline.measures.derotation import derotation
+from pipeline.measures.drift import drift
+from pipeline.measures.firmest import firmest, settled
 from pipeline.measures.flare import flare
-from pipeline.measures.gate_height import gate_height
-from pipeline.measures.gates import gate, target_speed
+from pipeline.measures.gate_height import gate_height, gate_height_u
+from pipeline.measures.gates import GATES_FT, gate, no_gate, target_speed
+from pipeline.measures.peak_acceleration import peak_acceleration
+from pipeline.measures.rollout import roll, rollout
 from pipeline.measures.rotation import rotation
+from pipeline.measures.slowing import slowing
+from pipeline.measures.stability import HELD_FROM_FT, not_held, stability
 from pipeline.measures.threshold import threshold
+from pipeline.measures.threshold_air import threshold_air
 from pipeline.measures.thrust import closing, thrust
 from pipeline.measures.touchdown import touchdown
-from pipeline.measures.track import track
+from pipeline.measures.track import Track, track
 from pipeline.measures.window import Window
 from pipeline.policy import Policy
 
 Floats = NDArray[np.float64]
+Texts = NDArray[np.object_]
 
 
 @dataclass(frozen=True)
@@ -36,26 +51,56 @@ class Measures:
     wheel_height_coarse: Floats
 
 
-def measure_window(w: Window, touches: Sequence[tuple[float, ...] | None], policy: Policy) -> Measures:
+def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ...] | None], policy: Policy) -> Measures:
     """Measure every landing of the window; each answer is null with its reason where the log cannot support it."""
-    path = contact_path(w)
-    height, source = gate_height(w, path)
+    path = contact_path(w, fit)
     ground = track(w)
+    height, source = gate_height(w, path, ground)
     turn = rotation(w, path.height_fine)
-    found = conditions(w, height)
+    found = conditions(w, height) | air(w)
+    found |= _gates(w, height, source, policy, headwind=found["headwind_kt"].number)
+    found |= approach(w, ground, gate_height=height)
+    found |= approach_spread(w, ground, gate_height=height)
+    found |= automation(w, gate_height=height)
+    found |= threshold(w, path, ground, gate_height=height, gate_height_u=gate_height_u(w, source))
+    found |= threshold_air(w, ground, before=found)
+    found |= flare(w, path, turn, ground)
+    found |= thrust(w, path, turn, closing(w))
+    found |= decrab(w, path)
+    found |= peak_acceleration(w, fit)
+    found |= contact(w, path, ground, touches)
+    found |= touchdown(w, ground, limits=policy.limits, before=found)
+    found |= attitude(w, drift(w, ground), before=found)
+    found |= _after_contact(w, touches, ground, found)
+    return Measures(found, path.height_coarse)
+
+
+def _gates(w: Window, height: Floats, source: Texts, policy: Policy, *, headwind: Floats) -> dict[str, Answer]:
+    """Every gate that is measured, and what became of the approach below the lowest; null where the policy has none."""
     target = target_speed(
         w,
-        np.asarray(found["headwind_kt"].value, dtype=float),
+        headwind,
         headwind_part=policy.headwind_additive,
         gust_part=policy.gust_additive,
         additive_max_kt=policy.additive_max_kt,
     )
-    for rule in policy.gates:
-        found |= gate(w, height, source, rule=rule, target=target)
-    found |= approach(w, ground, gate_height=height)
-    found |= threshold(w, path, ground, gate_height=height)
-    found |= flare(w, path, turn, ground)
-    found |= thrust(w, path, turn, closing(w))
-    found |= contact(w, path, ground, touches)
-    found |= touchdown(w, ground, limits=policy.limits, before=found)
-    return Measures(found, path.height_coarse)
+    rules = {rule.height_ft: rule for rule in policy.gates}
+    found: dict[str, Answer] = {}
+    for height_ft in GATES_FT:
+        rule = rules.get(height_ft)
+        found |= gate(w, height, source, rule=rule, target=target) if rule else no_gate(w.n, height_ft)
+    held = rules.get(HELD_FROM_FT)
+    return found | (stability(w, height, rule=held, target=target, at_gate=found) if held else not_held(w.n))
+
+
+def _after_contact(
+    w: Window, touches: Sequence[tuple[float, ...] | None], ground: Track, found: dict[str, Answer]
+) -> dict[str, Answer]:
+    rolled = roll(w)
+    return (
+        firmest(w, touches, before=found)
+        | settled(w, touches, track=ground, rolled=rolled, first=found["touchdown_distance_ft"])
+        | derotation(w)
+        | slowing(w)
+        | rollout(w, rolled, ground)
+    )

@@ -3,6 +3,7 @@
 Goes in: arrays with NaN where nothing could be measured. Comes out: answers whose nulls carry a reason, as a frame.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -24,6 +25,17 @@ class Answer:
     value: Floats | Texts
     quality: Floats
     reason: Texts
+
+    @property
+    def missing(self) -> tuple[tuple[Bools, str], ...]:
+        """Where it is null and why, as an answer that needs this one takes it."""
+        listed = [(self.reason == reason, reason) for reason in REASONS]
+        return tuple((where, reason) for where, reason in listed if where.any())
+
+    @property
+    def number(self) -> Floats:
+        """Its values as numbers, (n,); NaN where null."""
+        return self.value.astype(float)
 
 
 def answer(value: Floats | Texts, quality: Floats | float, *, missing: tuple[tuple[Bools, str], ...]) -> Answer:
@@ -50,6 +62,12 @@ def answer(value: Floats | Texts, quality: Floats | float, *, missing: tuple[tup
     return Answer(settled, np.where(null, np.nan, np.broadcast_to(quality, (n,))), why)
 
 
+def nowhere(measure: Measure, n: int, reason: str) -> Answer:
+    """The answer of `n` landings none of which has the measure, all for one reason."""
+    value: Floats | Texts = np.full(n, None, dtype=object) if measure.kind == "text" else np.full(n, np.nan)
+    return answer(value, np.nan, missing=((np.ones(n, dtype=bool), reason),))
+
+
 def to_frame(answers: Mapping[str, Answer], n: int) -> pl.DataFrame:
     """All measures of the table, in its order: value, quality and reason columns, (n rows); nulls, never NaN."""
     columns = [series for measure in MEASURES for series in _columns(measure, answers[measure.name], n)]
@@ -57,20 +75,22 @@ def to_frame(answers: Mapping[str, Answer], n: int) -> pl.DataFrame:
 
 
 def _columns(measure: Measure, found: Answer, n: int) -> list[pl.Series]:
+    if len(found.value) != n:
+        raise ValueError(f"{measure.name}: {len(found.value)} answers for {n} landings")
     reason = pl.Series(measure.reason, found.reason.tolist(), dtype=pl.String)
-    quality = _numbers(measure.quality, found.quality)
+    return [_values(measure, found), _numbers(measure.quality, found.quality), reason]
+
+
+def _values(measure: Measure, found: Answer) -> pl.Series:
     if measure.kind == "text":
-        value = pl.Series(measure.name, found.value.tolist(), dtype=pl.String)
-    else:
-        value = _numbers(measure.name, found.value.astype(float))
+        return pl.Series(measure.name, found.value.tolist(), dtype=pl.String)
+    if measure.kind == "number":
+        return _numbers(measure.name, found.number)
+    known = [None if math.isnan(x) else x for x in found.number.tolist()]
     if measure.kind == "flag":
-        value = value.cast(pl.Boolean)
-    if measure.kind == "count":
-        value = value.cast(pl.Int64)
-    if len(value) != n:
-        raise ValueError(f"{measure.name}: {len(value)} answers for {n} landings")
-    return [value, quality, reason]
+        return pl.Series(measure.name, [None if x is None else bool(x) for x in known], dtype=pl.Boolean)
+    return pl.Series(measure.name, [None if x is None else int(x) for x in known], dtype=pl.Int64)
 
 
 def _numbers(name: str, x: Floats) -> pl.Series:
-    return pl.Series(name, x, dtype=pl.Float64).fill_nan(None)
+    return pl.Series(name, x, dtype=pl.Float64, nan_to_null=True)

@@ -16,7 +16,7 @@ Floats = NDArray[np.float64]
 
 
 def approach(w: Window, track: Track, *, gate_height: Floats) -> dict[str, Answer]:
-    """Path angle (positive for a descent), mean pitch and mean thrust lever between 500 and 100 ft.
+    """Path angle (positive for a descent), mean pitch, thrust lever and engine speed between 500 and 100 ft.
 
     Null `no_channel` without the channel, `not_reached` where the log does not show that stretch.
     """
@@ -26,6 +26,7 @@ def approach(w: Window, track: Track, *, gate_height: Floats) -> dict[str, Answe
         "approach_path_deg": _path(track, low, gate_height, short),
         "approach_pitch_deg": _mean(w, "pitch_deg", low, short),
         "approach_thrust_pct": _mean(w, "thrust_lever_pct", low, short),
+        "approach_engine_speed_pct": _mean(w, "engine_speed_pct", low, short),
     }
 
 
@@ -33,7 +34,7 @@ def _mean(w: Window, channel: str, low: NDArray[np.bool_], short: NDArray[np.boo
     seen = np.where(low, w.coarse(channel), np.nan)
     independent = np.maximum(rows.count(seen) * 0.25 / 3.0, 1.0)
     u = np.hypot(np.nan_to_num(rows.deviation(seen)) / np.sqrt(independent), BIAS[channel])
-    return answer(rows.mean(seen), u, missing=((w.lacks(channel), "no_channel"), (short, "not_reached")))
+    return answer(rows.mean(seen), u, missing=(*w.without(channel), (short, "not_reached")))
 
 
 def _path(track: Track, low: NDArray[np.bool_], height: Floats, short: NDArray[np.bool_]) -> Answer:

@@ -16,6 +16,9 @@ BIAS: dict[str, float] = {
     "localiser_dots": 0.05,
     "glideslope_dots": 0.05,
     "flap_deg": 0.5,
+    "heading_true_deg": 0.7,
+    "track_true_deg": 0.7,
+    "engine_speed_pct": 0.5,
     "radio_height_ft": 0.5,
     "geometric_altitude_ft": 8.0,
     "pressure_altitude_ft": 12.0,
@@ -27,5 +30,9 @@ POSITION_FT = 10.0
 """Constant error of a satellite position along and across the runway over one landing."""
 WIND_KT = 2.0
 """Error of a recorded or reported wind component at the runway."""
+RUNWAY_HEADING_DEG = 0.1
+"""Error of a runway's true heading in a table that states it to a tenth: our own choice."""
+GROUND_SPEED_DELAY_S, GROUND_SPEED_DELAY_U_S = 0.2, 0.2
+"""Delay of recorded ground speed behind the moment it describes, and its unknown part: our own choice."""
 HEIGHT_LAG_U_S = 0.1
 """Unknown part of the delay of radio height."""

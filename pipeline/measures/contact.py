@@ -14,15 +14,10 @@ from pipeline.measures.biases import BIAS
 from pipeline.measures.contact_path import ContactPath
 from pipeline.measures.track import Track, distance_u
 from pipeline.measures.window import COARSE, FINE, KT_FPS, Window, between, slope, smooth
-from pipeline.stack import peak
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-_PULSE_S = 0.3
-"""Width of the half-sine that a firm contact leaves behind a 5 Hz low-pass: our own choice."""
-_SHAPE_G, _SHAPE_SHARE = 0.015, 0.05
-"""What the pulse's shape and the largest of several noisy samples add to the peak's uncertainty: our own choice."""
 _FASTEST_LOST_S = 0.26
 _FLOAT_FT = 10.0
 _GRID_S = 1.0 / 16.0
@@ -31,19 +26,15 @@ _GRID_S = 1.0 / 16.0
 def contact(
     w: Window, path: ContactPath, track: Track, touches: Sequence[tuple[float, ...] | None]
 ) -> dict[str, Answer]:
-    """Vertical speed, acceleration, attitude and speed at contact, float, distance from 50 ft, bounces.
+    """Vertical speed, attitude and speed at contact, float, distance from 50 ft, bounces.
 
-    Every measure is null `no_channel` where no contact could be timed or its channel is not in the log.
+    Null `not_reached` without a contact, `untimed` where no channel times it, `no_channel` without the channel.
     """
-    untimed = ((~w.timed, "no_channel"),)
+    untimed = w.no_contact
     slow_path = (*untimed, *_path_missing(w))
     speed = path.speed_fps * 60.0
-    climbing = np.isfinite(path.acceleration_fps2) & ~np.isfinite(speed)
     return {
-        "vertical_speed_at_contact_fpm": answer(
-            speed, path.speed_u_fps * 60.0, missing=(*slow_path, (climbing, "implausible"))
-        ),
-        **_acceleration(w, untimed),
+        "vertical_speed_at_contact_fpm": answer(speed, path.speed_u_fps * 60.0, missing=slow_path),
         **_attitude(w, untimed),
         **_speeds(w, untimed),
         **_below(w, path, track, untimed),
@@ -54,42 +45,7 @@ def contact(
 def _path_missing(w: Window) -> tuple[tuple[Bools, str], ...]:
     neither = w.lacks("radio_height_ft") & w.lacks("vertical_speed_fpm")
     slow = (w.interval_s("radio_height_ft") >= 2.1) & (w.interval_s("vertical_speed_fpm") >= 1.1)
-    return ((neither, "no_channel"), (slow & ~neither, "too_slow"))
-
-
-def capture(rate_hz: Floats) -> tuple[Floats, Floats]:
-    """Mean and standard deviation of the share of a half-sine peak that the largest sample shows, (n,) each.
-
-    A pulse of width T sampled at fs with random phase: the largest sample lies within half an interval of the peak, so
-    that it shows cos(y) with y uniform on [0, x], x = pi / (2 fs T); its mean is sin(x) / x.
-
-    >>> round(float(capture(np.array([8.0 * 0.25 / 0.3]))[0][0]), 3)
-    0.9
-    """
-    x = np.pi / (2.0 * np.maximum(rate_hz, 0.1) * _PULSE_S)
-    average = np.sin(x) / x
-    square = 0.5 + np.sin(2.0 * x) / (4.0 * x)
-    return average, np.sqrt(np.maximum(square - average**2, 0.0))
-
-
-def _acceleration(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, Answer]:
-    now = np.where(w.timed, w.anchor_s, 0.0)
-    top, held = peak(w.stack, "normal_accel_g", w.log, (now - 0.25, now + 1.0))
-    interval = w.interval_s("normal_accel_g")
-    missing = (*untimed, (w.lacks("normal_accel_g"), "no_channel"))
-    share, spread = capture(1.0 / np.minimum(interval, 10.0))
-    excess = np.maximum(top - 1.0, 0.0)
-    estimate = 1.0 + excess / share
-    shape = np.hypot(_SHAPE_G, _SHAPE_SHARE * excess)
-    u = np.sqrt(
-        (excess / share**2 * spread) ** 2 + BIAS["normal_accel_g"] ** 2 + w.noise("normal_accel_g") ** 2 + shape**2
-    )
-    slow = (w.slower_than("normal_accel_g", _FASTEST_LOST_S), "too_slow")
-    sampled = np.where(held > 0, top, np.nan)
-    return {
-        "peak_g": answer(estimate, u, missing=(*missing, slow)),
-        "peak_g_sampled": answer(sampled, np.hypot(BIAS["normal_accel_g"], w.noise("normal_accel_g")), missing=missing),
-    }
+    return (*w.lacking(neither, "radio_height_ft", "vertical_speed_fpm"), (slow & ~neither, "too_slow"))
 
 
 def _attitude(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, Answer]:
@@ -99,13 +55,13 @@ def _attitude(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, An
         turning = np.abs(np.nan_to_num(rows.mean(slope(w.fine(channel), _GRID_S)[:, between(FINE, -0.5, 0.0)])))
         late = turning * np.hypot(w.contact_u_s, 0.3 * np.minimum(w.interval_s(channel), 2.0))
         u = np.sqrt(BIAS[channel] ** 2 + w.noise(channel) ** 2 + late**2)
-        found[name] = answer(value, u, missing=(*untimed, (w.lacks(channel), "no_channel")))
+        found[name] = answer(value, u, missing=(*untimed, *w.without(channel)))
     return found
 
 
 def _speeds(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, Answer]:
     airspeed = rows.mean(w.fine("airspeed_kt")[:, between(FINE, -1.0, 0.0)])
-    missing = (*untimed, (w.lacks("airspeed_kt"), "no_channel"))
+    missing = (*untimed, *w.without("airspeed_kt"))
     u = np.hypot(BIAS["airspeed_kt"], w.noise("airspeed_kt") / 2.0)
     vref = w.reference.vref_kt
     return {
@@ -118,11 +74,11 @@ def _speeds(w: Window, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, Answ
 
 def _below(w: Window, path: ContactPath, track: Track, untimed: tuple[tuple[Bools, str], ...]) -> dict[str, Answer]:
     """Time and ground below 10 ft, and ground from 50 ft, to first contact."""
-    radio = (*untimed, (w.lacks("radio_height_ft"), "no_channel"), (w.slower_than("radio_height_ft", 1.05), "too_slow"))
-    ground = (*radio, (~rows.has(track.to_contact_ft), "no_channel"))
+    radio = (*untimed, *w.without("radio_height_ft"), (w.slower_than("radio_height_ft", 1.05), "too_slow"))
+    ground = (*radio, *w.lacking(~rows.has(track.to_contact_ft), "ground_speed_kt", "latitude_deg"))
     calm = smooth(path.height_fine, 0.3, _GRID_S)
     ten, ten_u = _crossing(w, path, calm, _FLOAT_FT)
-    fifty, fifty_u = _crossing(w, path, smooth(path.height_coarse, 0.5, 0.25), 50.0)
+    fifty, fifty_u = _crossing(w, path, calm, 50.0)
     fps = np.nan_to_num(rows.at(w.coarse("ground_speed_kt"), COARSE, np.nan_to_num(ten)), nan=120.0) * KT_FPS
 
     def run(when: Floats, u: Floats) -> tuple[Floats, Floats]:

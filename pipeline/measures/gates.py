@@ -8,8 +8,10 @@ from numpy.typing import NDArray
 from scipy.special import ndtr
 
 from pipeline import rows
-from pipeline.measures.answers import Answer, answer
+from pipeline.measures.answers import Answer, answer, nowhere
 from pipeline.measures.biases import BIAS
+from pipeline.measures.criteria import CRITERIA, margins, uncertainties
+from pipeline.measures.table import MEASURES
 from pipeline.measures.window import COARSE, Window
 from pipeline.policy import Gate
 
@@ -19,6 +21,12 @@ Bools = NDArray[np.bool_]
 _STEP = COARSE[1] - COARSE[0]
 _LOOK = int(round(2.0 / _STEP))
 """Grid steps in the 2 s before the gate."""
+GATES_FT = (1000.0, 500.0)
+"""Heights at which gates are measured; the policy says by which rule, if by any."""
+GLIDESLOPE_DOT_DEG = 0.35
+"""One dot of a two-dot scale whose full scale is 0.7 deg (Aeronautical Information Manual 1-1-9, second-hand)."""
+_HALF_WIDTH_FT = 350.0
+"""Half of the localiser course at the threshold (700 ft in all: ICAO Annex 10 I 3.1.3.7, from memory)."""
 
 
 def gate(
@@ -46,9 +54,34 @@ def gate(
         "flap_deg": _value(w, when, "flap_deg", unseen=unseen),
         "gear_down": _gear(w, when, unseen),
     }
+    values |= {
+        "localiser_deg": _angle(values["localiser_dots"], localiser_dot_deg(w.reference.localiser_ft)),
+        "glideslope_deg": _angle(values["glideslope_dots"], np.full(w.n, GLIDESLOPE_DOT_DEG)),
+    }
     criteria = _criteria(w, values, rule, target)
     verdict = _verdict(criteria, unseen, w.n)
     return {f"{name}_{key}": found for key, found in (values | verdict).items()}
+
+
+def no_gate(n: int, height_ft: float) -> dict[str, Answer]:
+    """The answers of `n` landings at a gate that the policy does not hold: all null, `no_reference`."""
+    prefix = f"gate_{height_ft:.0f}_"
+    return {m.name: nowhere(m, n, "no_reference") for m in MEASURES if m.name.startswith(prefix)}
+
+
+def localiser_dot_deg(antenna_ft: Floats) -> Floats:
+    """Angle (n,) deg of one localiser dot, half of full scale, for an antenna so far beyond the threshold, ft.
+
+    >>> round(float(localiser_dot_deg(np.array([3000.0 / 0.3048]))[0]), 2)
+    1.02
+    """
+    return 0.5 * np.degrees(np.arctan(_HALF_WIDTH_FT / antenna_ft))
+
+
+def _angle(dots: Answer, dot_deg: Floats) -> Answer:
+    """A deviation in dots as an angle; null as the deviation is, `no_reference` where a dot's size is not known."""
+    missing = (*dots.missing, (~np.isfinite(dot_deg), "no_reference"))
+    return answer(dots.number * dot_deg, dots.quality * dot_deg, missing=missing)
 
 
 def _before(x: Floats, when: Floats) -> Floats:
@@ -73,7 +106,7 @@ def _value(
     independent = np.clip(2.0 / np.maximum(w.interval_s(channel), 0.1), 1.0, 9.0)
     spread = np.nan_to_num(rows.deviation(seen)) / np.sqrt(independent)
     u = np.sqrt(spread**2 + BIAS[channel] ** 2 + w.resolution(channel) ** 2 / 12.0)
-    missing = ((w.lacks(channel), "no_channel"), *unseen)
+    missing = (*w.without(channel), *unseen)
     if minus is None:
         return answer(value, u, missing=missing)
     return answer(value - minus, u, missing=(*missing, (~np.isfinite(minus), "no_reference")))
@@ -82,40 +115,25 @@ def _value(
 def _bank(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
     value = rows.largest(np.abs(_before(w.coarse("roll_deg"), when)))
     u = np.sqrt(BIAS["roll_deg"] ** 2 + w.resolution("roll_deg") ** 2 / 12.0)
-    return answer(value, u, missing=((w.lacks("roll_deg"), "no_channel"), *unseen))
+    return answer(value, u, missing=(*w.without("roll_deg"), *unseen))
 
 
 def _gear(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
     value = rows.median(_before(w.coarse("gear_down"), when))
     confidence = 0.5 + 0.5 * np.abs(2.0 * np.nan_to_num(value) - 1.0)
     return answer(
-        (value > 0.5).astype(float) + 0.0 * value, confidence, missing=((w.lacks("gear_down"), "no_channel"), *unseen)
+        (value > 0.5).astype(float) + 0.0 * value, confidence, missing=(*w.without("gear_down"), *unseen)
     )
 
 
 def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> dict[str, tuple[Floats, Floats]]:
     """Margin of each criterion (n,), positive where it is met, NaN where it cannot be judged; and its uncertainty."""
-    speed, sink, bank = values["speed_over_target_kt"], values["sink_fpm"], values["bank_deg"]
-    localiser, glideslope = values["localiser_dots"], values["glideslope_dots"]
-    judged_dots = rule.height_ft >= rule.dots_floor_ft
-    dots = 0.0 if judged_dots else np.nan
-    over = np.minimum(speed.value + rule.speed_below_target_kt, rule.speed_above_target_kt - speed.value)
-    over = np.fmin(over, speed.value + target - w.reference.vref_kt)
-    gear = values["gear_down"]
-    return {
-        "speed": (over, speed.quality),
-        "sink": (rule.sink_max_fpm - sink.value, sink.quality),
-        "localiser": (rule.localiser_max_dots - np.abs(localiser.value) + dots, localiser.quality),
-        "glideslope": (rule.glideslope_max_dots - np.abs(glideslope.value) + dots, glideslope.quality),
-        "bank": (rule.bank_max_deg - bank.value, bank.quality),
-        "gear": (gear.value.astype(float) - 0.5, 0.5 * (1.0 - np.nan_to_num(gear.quality, nan=1.0)) + 1e-3),
-        "flap": (values["flap_deg"].value - w.reference.flap_deg + _FLAP_MARGIN_DEG, values["flap_deg"].quality),
-        "thrust": (values["thrust_pct"].value - w.reference.idle_at_gate_pct, values["thrust_pct"].quality),
-    }
-
-
-_FLAP_MARGIN_DEG = 1.5
-"""A flap this much short of the landing setting counts as set (rigging and recorder resolution: our own choice)."""
+    shown = {name: found.number for name, found in values.items()}
+    if rule.height_ft < rule.dots_floor_ft:
+        shown |= {name: np.full(w.n, np.nan) for name in ("localiser_dots", "glideslope_dots")}
+    margin = margins(shown, rule, target=target, reference=w.reference)
+    sure = uncertainties({name: found.quality for name, found in values.items()})
+    return {name: (margin[name], sure[name]) for name in CRITERIA}
 
 
 def _verdict(
@@ -158,7 +176,7 @@ def target_speed(
     (common practice; the operator's rule replaces it).
     """
     stated = w.reference.target_kt
-    gust = np.nan_to_num(w.reference.gust_kt - w.reference.wind_speed_kt)
+    gust = np.nan_to_num(w.reference.gust_spread_kt)
     steady = np.maximum(np.nan_to_num(headwind), 0.0)
     additive = np.minimum(headwind_part * steady + gust_part * np.maximum(gust, 0.0), additive_max_kt)
     return np.where(np.isfinite(stated), stated, w.reference.vref_kt + additive)

@@ -1,45 +1,34 @@
-"""The nose-up rotation that breaks the approach descent: a smooth ramp on a sloping line, found for all at once.
+"""The nose-up rotation that breaks the approach descent: when it starts and ends, and by how much the nose rises.
 
-Goes in: a window and wheel heights. Comes out: when the rotation starts and ends, and by how much the nose rose.
+Goes in: a window and wheel heights. Comes out: the rotation of each landing, with how sure it is.
 
-Every candidate ramp (start, duration) has its own stretch of pitch: 5 s of line before it, the ramp, a moment held. The
-ramp's part at right angles to the line is a fixed vector, so one matrix product gives every landing's gain for every
-candidate. The rotation is the one with the greatest gain over its own uncertainty, near where the path breaks: in gusts
-the nose moves at other times too.
+Every onset of some weight is followed to where it leads; the answer is that of the heaviest group of onsets that agree,
+and the spread over all of them is its uncertainty: where two rotations compete, the uncertainty says so.
 """
 
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pipeline import rows
-from pipeline.measures.rotation_fit import refine
-from pipeline.measures.window import FINE, Window, between, smooth
+from pipeline.measures.onset import ONSETS_S, STEP_S
+from pipeline.measures.rotation_course import SPAN, Course, course
+from pipeline.measures.rotation_odds import PATH, onset_odds
+from pipeline.measures.window import FINE, Window
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-_SPAN = between(FINE, -20.0, 0.0)
-_TAU = FINE[_SPAN]
 _STEP = 1.0 / 16.0
-_LINE_S, _HELD_S = 5.0, 0.4
-_DURATIONS_S = (0.75, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.5)
-STANDS_DEG = 0.3
-"""The flare starts when the attitude stands this much above the line before it."""
-_LEAST_RISE_DEG = 0.6
-_LEAST_SIGNIFICANCE = 4.0
-_HIGHEST_FT = 100.0
-_WANDER_DEG = 0.12
-"""Pitch wanders about its line by this much even in smooth air (our own choice, from invented landings)."""
-_LEAD_S, _LEAD_U_S = 1.4, 1.4
-"""The sink has fallen half way about so long after the rotation began (our own choice, from closed-form flares)."""
-_APART_S, _NEARLY = 1.5, 0.75
-"""Another rotation this far away with this share of the best one's score makes the choice doubtful."""
-_LEAST_SINK_FPS = 3.0
-_END_RATE = 0.2
-"""The rotation ends where its rate has fallen below this share of its peak."""
+_FOLLOWED = 12
+"""Onsets followed a landing."""
+_AGREE_S = 0.4
+_LEAST_LOG_ODDS = 2.5
+"""A path that has not broken for as sure as this never did."""
+_PATH_ALONE_COUNTS = 0.5
+"""Gusts bend the path for longer than its model has them: alone, its odds count for so much in its uncertainty."""
+_LEAST_RISE_DEG, _LEAST_OF_WANDER = 0.75, 0.7
+"""A nose that rises by less, or by less than this share of its wander, has not left its line for good."""
 
 
 @dataclass(frozen=True)
@@ -47,141 +36,129 @@ class Rotation:
     """Per landing (n,), NaN where no rotation was found: times to contact in s, attitudes in deg.
 
     `start_s` when the attitude stands 0.3 deg above the line, `start_u_s`; `end_s` when the rotation has ended;
-    `line_deg` the line's value at the start; `rise_deg` from there to the end, `rise_u_deg`.
+    `sampling_u_s` the part of `start_u_s` that is not the spread over starts; `line_deg` the line's value at the start;
+    `rise_deg` from there to the end, `rise_u_deg`. `path_start_s` when the path alone says that the descent broke,
+    `path_start_u_s`; NaN where it does not.
+    `starts_s`, `weights` (n, c): the starts that were weighed; `agree` (n, c) those the answer rests on.
     `found` (n,): a rotation beyond doubt; `shown` (n,): the pitch channel could have shown one.
     """
 
     start_s: Floats
     start_u_s: Floats
+    sampling_u_s: Floats
     end_s: Floats
     line_deg: Floats
     rise_deg: Floats
     rise_u_deg: Floats
+    path_start_s: Floats
+    path_start_u_s: Floats
+    starts_s: Floats
+    weights: Floats
+    agree: Bools
     found: Bools
     shown: Bools
 
-
-@dataclass(frozen=True)
-class _Candidates:
-    start: Floats
-    duration: Floats
-    across: Floats
-    """(s, c) ramp less its projection on the line, 0 outside the stretch."""
-    size: Floats
-    """(c,) squared length of each column of `across`."""
-    stretch: Floats
-    """(s, c) 1 inside the stretch."""
-
-
-@cache
-def _candidates() -> _Candidates:
-    start, duration, across, stretch = [], [], [], []
-    for d in _DURATIONS_S:
-        for c in np.arange(-14.5, -0.45, 0.125):
-            inside = (c - _LINE_S - 1e-9 <= _TAU) & (min(c + d + _HELD_S, 0.0) + 1e-9 >= _TAU)
-            ramp = 0.5 * (1.0 - np.cos(np.pi * np.clip((_TAU - c) / d, 0.0, 1.0)))
-            basis = np.stack([np.ones(inside.sum()), _TAU[inside] - c], axis=1)
-            rest = np.zeros(len(_TAU))
-            rest[inside] = ramp[inside] - basis @ np.linalg.lstsq(basis, ramp[inside], rcond=None)[0]
-            start.append(c)
-            duration.append(d)
-            across.append(rest)
-            stretch.append(inside.astype(float))
-    table = np.array(across).T
-    return _Candidates(np.array(start), np.array(duration), table, (table**2).sum(axis=0), np.array(stretch).T)
+    def settle(self, values: Floats) -> tuple[Floats, Floats]:
+        """Mean of `values` (n, c) over the starts the answer rests on and their spread about it over all, (n,) each."""
+        return _settle(values, self.weights, self.agree)
 
 
 def rotation(w: Window, height: Floats) -> Rotation:
     """Find the rotation of each landing; `height` (n, m) of the wheels on the fine grid, NaN where unknown."""
-    pitch = w.fine("pitch_deg")[:, _SPAN]
-    ramps = _candidates()
-    score, gains = _scores(pitch, height[:, _SPAN], _path_breaks(height))
-    which = np.argmax(score, axis=1)
-    significance = _significance(w, gains, which)
-    start, duration, gain, line = refine(pitch, ramps.start[which], ramps.duration[which])
-    found = (gain >= _LEAST_RISE_DEG) & (significance >= _LEAST_SIGNIFICANCE) & w.timed
-    lift = np.arccos(np.clip(1.0 - 2.0 * STANDS_DEG / np.where(found, gain, 1.0), -1.0, 1.0)) / np.pi
-    stands = np.where(found, start + duration * lift, np.nan)
-    base = line[:, 0] + line[:, 1] * (stands - start)
-    end, value = _end(pitch, stands, start + duration)
-    sigma = _sigma(w)
-    rise = np.where(found, value - base, np.nan)
-    rate = np.maximum(gain / duration, 0.2)
-    other_s, other_deg = _runner_up(score, gains, which)
-    start_u = np.sqrt(
-        other_s**2 + (0.8 * sigma / rate) ** 2 + (0.3 * np.minimum(w.interval_s("pitch_deg"), 2.0)) ** 2 + 0.1**2
+    odds = onset_odds(w, height)
+    onsets, weights = _heaviest(odds.both)
+    turn = course(np.where(FINE <= 0.0, w.fine("pitch_deg"), np.nan)[:, SPAN], onsets)
+    weights = np.where(np.isfinite(turn.rise_deg), weights, 0.0)
+    agree = _agreeing(turn.stands_s, weights)
+    least = np.maximum(_LEAST_RISE_DEG, _LEAST_OF_WANDER * odds.pitch_wander_deg)
+    found = (_settle(turn.rise_deg, weights, agree)[0] >= least) & odds.shown & w.timed
+    path_start, path_u = _path_start(odds.path)
+    broke = odds.follows & w.timed & (_total(odds.path) > _LEAST_LOG_ODDS)
+    return Rotation(
+        **_with_u(w, _settled(turn, weights, agree, found)),
+        path_start_s=np.where(broke, path_start, np.nan),
+        path_start_u_s=np.where(broke, path_u, np.nan),
+        starts_s=turn.stands_s,
+        weights=weights,
+        agree=agree,
+        found=found,
+        shown=odds.shown,
     )
-    rise_u = np.sqrt(
-        other_deg**2 + (1.2 * sigma) ** 2 + (0.02 * rise) ** 2 + w.resolution("pitch_deg") ** 2 / 24.0 + 0.05**2
-    )
-    shown = np.isfinite(pitch[:, between(_TAU, -8.0, 0.0)]).mean(axis=1) > 0.9
-    return Rotation(stands, start_u, np.where(found, end, np.nan), base, rise, rise_u, found, shown)
 
 
-def _path_breaks(height: Floats) -> Floats:
-    """When the sink last falls half way from the approach's to the contact's, (n,) s to contact; NaN where unknown."""
-    sink = -np.gradient(smooth(height, 1.5, _STEP), _STEP, axis=1)
-    steady = rows.median(np.where((height > 70.0) & (height < 250.0) & (FINE < 0.0), sink, np.nan))
+def _total(odds: Floats) -> Floats:
+    """Log of the summed odds of each row, (n,)."""
+    top = np.maximum(odds.max(axis=1), -1e9)
+    return top + np.log(np.maximum(np.exp(odds - top[:, None]).sum(axis=1), 1e-300))
+
+
+def _shares(odds: Floats) -> Floats:
+    """Share of each onset (n, c) of all odds."""
+    share = np.exp(odds - np.maximum(odds.max(axis=1), -1e9)[:, None])
+    return share / np.maximum(share.sum(axis=1), 1e-300)[:, None]
+
+
+def _heaviest(odds: Floats) -> tuple[Floats, Floats]:
+    """The onsets (n, f) that hold most of the odds, s to contact, and their share of all."""
+    best = np.argpartition(-odds, _FOLLOWED, axis=1)[:, :_FOLLOWED]
+    share = _shares(odds)
+    return ONSETS_S[best], np.take_along_axis(share, best, axis=1)
+
+
+def _agreeing(starts: Floats, weights: Floats) -> Bools:
+    """Which starts (n, c) stand within a fraction of a second of the one with the most weight about it."""
+    with np.errstate(invalid="ignore"):
+        near = np.abs(starts[:, :, None] - starts[:, None, :]) < _AGREE_S
+    about = np.einsum("ncd,nd->nc", near, weights)
+    chosen = np.argmax(np.where(weights > 0.0, about, -1.0), axis=1)
+    return near[np.arange(len(starts)), chosen] & (weights > 0.0)
+
+
+def _settle(values: Floats, weights: Floats, agree: Bools) -> tuple[Floats, Floats]:
+    known = np.isfinite(values)
+    held = np.where(known, values, 0.0)
+    inner = np.where(agree & known, weights, 0.0)
+    outer = np.where(known, weights, 0.0)
     with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.where(steady[:, None] > _LEAST_SINK_FPS, sink / steady[:, None], np.nan)
-    final = rows.mean(share[:, between(FINE, -0.75, -0.25)])
-    level = np.clip(0.5 * (1.0 + np.where(np.isfinite(final), final, 0.5)), 0.5, 0.85)
-    return rows.last_down_crossing(share, FINE, level, before=np.zeros(len(height)))
+        mean = (inner * held).sum(axis=1) / inner.sum(axis=1)
+        away = outer * (held - np.nan_to_num(mean)[:, None]) ** 2
+        return mean, np.sqrt(away.sum(axis=1) / outer.sum(axis=1))
 
 
-def _scores(pitch: Floats, height: Floats, breaks: Floats) -> tuple[Floats, Floats]:
-    """Score of every candidate, -inf where it cannot be, and its gain in deg, (n, c) each."""
-    ramps = _candidates()
-    held = np.isfinite(pitch)
-    level = np.nan_to_num(rows.mean(pitch))[:, None]
-    projected = np.where(held, pitch - level, 0.0) @ ramps.across
-    broken = (~held).astype(float) @ ramps.stretch > 0.5
-    starts = np.searchsorted(_TAU, ramps.start)
-    high = np.nan_to_num(height[:, starts], nan=0.0) > _HIGHEST_FT
-    away = (ramps.start + _LEAD_S - breaks[:, None]) / _LEAD_U_S
-    likely = np.exp(-0.5 * np.where(np.isfinite(away), away, 0.0) ** 2)
-    score = np.where(broken | high, -np.inf, projected / np.sqrt(ramps.size) * likely)
-    return score, projected / ramps.size
+def _settled(turn: Course, weights: Floats, agree: Bools, found: Bools) -> dict[str, Floats]:
+    answers: dict[str, Floats] = {}
+    courses = {"start": turn.stands_s, "end": turn.end_s, "line": turn.line_deg, "rise": turn.rise_deg}
+    for name, values in courses.items():
+        mean, spread = _settle(values, weights, agree)
+        answers[name], answers[f"{name}_u"] = np.where(found, mean, np.nan), np.where(found, spread, np.nan)
+    answers["end_u"] = _settle(turn.rise_u_deg, weights, agree)[0]
+    return answers
 
 
-def _significance(w: Window, gains: Floats, which: NDArray[np.intp]) -> Floats:
-    """Gain of the chosen candidate over its uncertainty, (n,)."""
-    size = _candidates().size[which] * _independent(w)
-    gain = gains[np.arange(len(gains)), which]
-    return gain * np.sqrt(size) / np.hypot(w.noise("pitch_deg"), _WANDER_DEG)
+def _with_u(w: Window, settled: dict[str, Floats]) -> dict[str, Floats]:
+    """The answer with what sampling and noise add to the spread over onsets."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        rate = settled["rise"] / (settled["end"] - settled["start"])
+    interval = np.minimum(w.interval_s("pitch_deg"), 2.0)
+    noise = np.hypot(w.noise("pitch_deg"), w.resolution("pitch_deg") / np.sqrt(12.0))
+    sampled = noise / np.sqrt(np.clip(1.0 / np.maximum(interval, _STEP), 1.0, 4.0))
+    sampling_u = np.sqrt((sampled / np.maximum(rate, 0.3)) ** 2 + (0.2 * interval) ** 2 + 0.09**2)
+    rise_u = np.sqrt(
+        settled["rise_u"] ** 2 + settled["end_u"] ** 2 + 1.5 * sampled**2 + (0.15 * interval * rate) ** 2 + 0.05**2
+    )
+    return {
+        "start_s": settled["start"],
+        "start_u_s": np.hypot(settled["start_u"], sampling_u),
+        "sampling_u_s": sampling_u,
+        "end_s": settled["end"],
+        "line_deg": settled["line"],
+        "rise_deg": settled["rise"],
+        "rise_u_deg": rise_u,
+    }
 
 
-def _runner_up(score: Floats, gains: Floats, which: NDArray[np.intp]) -> tuple[Floats, Floats]:
-    """Half the distance in s and deg to a rotation elsewhere that scores nearly as well, (n,) each; 0 without one."""
-    ramps = _candidates()
-    chosen = np.arange(len(score))
-    middle = ramps.start + 0.5 * ramps.duration
-    apart = np.abs(middle - middle[which][:, None]) > _APART_S
-    second = np.argmax(np.where(apart, score, -np.inf), axis=1)
-    close = score[chosen, second] > _NEARLY * score[chosen, which]
-    seconds = 0.5 * np.abs(ramps.start[second] - ramps.start[which])
-    degrees = 0.5 * np.abs(gains[chosen, second] - gains[chosen, which])
-    return np.where(close, seconds, 0.0), np.where(close, degrees, 0.0)
-
-
-def _independent(w: Window) -> Floats:
-    """Native samples in each grid step, at most one, (n,)."""
-    return np.minimum(_STEP / np.maximum(w.interval_s("pitch_deg"), _STEP), 1.0)
-
-
-def _sigma(w: Window) -> Floats:
-    """Uncertainty of pitch averaged over about a second, deg, (n,)."""
-    held = np.clip(1.0 / np.maximum(w.interval_s("pitch_deg"), _STEP), 1.0, 8.0)
-    return np.sqrt(w.noise("pitch_deg") ** 2 / held + _WANDER_DEG**2 / 2.0)
-
-
-def _end(pitch: Floats, stands: Floats, ramp_end: Floats) -> tuple[Floats, Floats]:
-    """When the rate has fallen below a fifth of its peak, s to contact, and the smoothed pitch there, deg."""
-    calm = smooth(pitch, 0.6, _STEP)
-    rate = np.gradient(calm, _STEP, axis=1)
-    turning = (stands[:, None] <= _TAU) & (ramp_end[:, None] + 0.5 >= _TAU)
-    peaked = np.where(turning & np.isfinite(rate), rate, -np.inf)
-    top = np.argmax(peaked, axis=1)
-    slow = (rate < _END_RATE * peaked[np.arange(len(rate)), top][:, None]) & (np.arange(len(_TAU)) > top[:, None])
-    last = np.where(slow.any(axis=1), np.argmax(slow, axis=1), len(_TAU) - 1)
-    return _TAU[last], calm[np.arange(len(calm)), last]
+def _path_start(odds: Floats) -> tuple[Floats, Floats]:
+    """When the path alone left its line: the likeliest instant and the spread of the odds, (n,) s to contact each."""
+    reached = np.cumsum(_shares(_PATH_ALONE_COUNTS * odds), axis=1)
+    early, late = (ONSETS_S[np.argmax(reached >= part, axis=1)] for part in (0.16, 0.84))
+    return ONSETS_S[np.argmax(odds, axis=1)] + PATH.delay_s, np.hypot(0.5 * (late - early), STEP_S)

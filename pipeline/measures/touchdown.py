@@ -18,11 +18,14 @@ Floats = NDArray[np.float64]
 def touchdown(w: Window, track: Track, *, limits: Limits, before: dict[str, Answer]) -> dict[str, Answer]:
     """Distance, lateral offset, share of the runway, touchdown zone, speed lost since the threshold.
 
-    Null `no_channel` without position or a timed contact, `no_reference` without the runway (or its length or aim
-    point). `before` holds the airspeed at threshold and at contact.
+    Null `no_channel` without position, `not_reached` or `untimed` without a timed contact, `no_reference` without the
+    runway (or its length or aim point). `before` holds the airspeed at threshold and at contact.
     """
-    nowhere = w.lacks("latitude_deg") | w.lacks("longitude_deg") | ~w.timed
-    base = ((nowhere, "no_channel"), (~np.isfinite(w.reference.threshold_lat), "no_reference"))
+    base = (
+        *w.without("latitude_deg", "longitude_deg"),
+        *w.no_contact,
+        (~np.isfinite(w.reference.threshold_lat), "no_reference"),
+    )
     x, y, length, aim = track.contact_x_ft, track.contact_y_ft, w.reference.length_ft, w.reference.aim_point_ft
     long_enough = (*base, (~np.isfinite(length), "no_reference"))
     with np.errstate(invalid="ignore", divide="ignore"):
@@ -50,9 +53,5 @@ def _zone(x: Floats, u: Floats, length: Floats, *, limits: Limits, missing: tupl
 
 def _bled(threshold: Answer, contact: Answer) -> Answer:
     """Airspeed lost from threshold to contact; a constant error of the airspeed cancels in it."""
-    why = tuple(
-        (np.array([found == reason for found in side.reason]), reason)
-        for side in (threshold, contact)
-        for reason in sorted({found for found in side.reason if found is not None})
-    )
-    return answer(threshold.value - contact.value, np.full(len(threshold.value), 0.8), missing=why)
+    missing = (*threshold.missing, *contact.missing)
+    return answer(threshold.number - contact.number, np.full(len(threshold.value), 0.8), missing=missing)

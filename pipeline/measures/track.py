@@ -7,19 +7,18 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from pyproj import Geod
 
 from pipeline import rows
 from pipeline.measures.biases import BIAS, POSITION_DELAY_S, POSITION_FT
+from pipeline.measures.runway_axes import along_across
 from pipeline.measures.window import COARSE, KT_FPS, Window, between
 
 Floats = NDArray[np.float64]
 
-_WGS84 = Geod(ellps="WGS84")
-_FT = 0.3048
 _STEP = COARSE[1] - COARSE[0]
 _ZERO = int(np.searchsorted(COARSE, -1e-9))
-_NEAR = between(COARSE, -40.0, 8.0)
+NEAR = between(COARSE, -40.0, 8.0)
+"""The part of the coarse grid on which positions place the contact."""
 
 
 @dataclass(frozen=True)
@@ -27,8 +26,8 @@ class Track:
     """Per landing: `to_contact_ft` (n, k) ground still to cover to the anchor (negative before it, 0 at it).
 
     `contact_x_ft`, `contact_y_ft` (n,): the anchor's place from the landing threshold, positive down the runway and
-    right of the centreline, of the main wheels, with `x_u_ft`, `y_u_ft`. NaN where position, ground speed or runway is
-    missing.
+    right of the centreline, of the main wheels, with `x_u_ft`, `y_u_ft`. `near_y_ft` (n, j): positions right of the
+    centreline on the part `NEAR` of the coarse grid. NaN where position, ground speed or runway is missing.
     """
 
     to_contact_ft: Floats
@@ -36,6 +35,7 @@ class Track:
     contact_y_ft: Floats
     x_u_ft: Floats
     y_u_ft: Floats
+    near_y_ft: Floats
 
     @property
     def x_ft(self) -> Floats:
@@ -53,30 +53,27 @@ def track(w: Window) -> Track:
     """
     x, y = _along_across(w)
     covered = _covered(w, x)
-    offset = x - covered[:, _NEAR]
+    offset = x - covered[:, NEAR]
     place = rows.mean(offset)
     independent = np.maximum(rows.count(offset) * _STEP / np.maximum(_position_interval(w), _STEP), 1.0)
     scatter = np.nan_to_num(rows.deviation(offset)) / np.sqrt(independent)
     speed = np.nan_to_num(rows.at(_speed_fps(w), COARSE, np.zeros(w.n)), nan=120.0)
     timing = speed * np.hypot(POSITION_DELAY_S, np.nan_to_num(w.contact_u_s, nan=1.0))
-    across = rows.median(np.where(np.abs(COARSE[_NEAR]) < 4.0, y, np.nan))
-    across_u = np.hypot(POSITION_FT, np.nan_to_num(rows.deviation(y[:, between(COARSE[_NEAR], -3.0, 3.0)])) / 2.0)
+    across = rows.median(np.where(np.abs(COARSE[NEAR]) < 4.0, y, np.nan))
+    across_u = np.hypot(POSITION_FT, np.nan_to_num(rows.deviation(y[:, between(COARSE[NEAR], -3.0, 3.0)])) / 2.0)
     x_u = np.sqrt(scatter**2 + timing**2 + POSITION_FT**2)
-    return Track(covered, place - w.reference.antenna_ahead_ft, across, x_u, across_u)
+    return Track(covered, place - w.reference.antenna_ahead_ft, across, x_u, across_u, y)
 
 
 def _along_across(w: Window) -> tuple[Floats, Floats]:
     """Positions near the runway as ft along and across it, (n, j) each."""
-    lat, lon = w.coarse("latitude_deg")[:, _NEAR], w.coarse("longitude_deg")[:, _NEAR]
-    lat0 = np.broadcast_to(w.reference.threshold_lat[:, None], lat.shape)
-    lon0 = np.broadcast_to(w.reference.threshold_lon[:, None], lon.shape)
-    known = np.isfinite(lat) & np.isfinite(lon) & np.isfinite(lat0) & np.isfinite(lon0)
-    along, across = np.full(lat.shape, np.nan), np.full(lat.shape, np.nan)
-    azimuth, _, distance = _WGS84.inv(lon0[known], lat0[known], lon[known], lat[known])
-    heading = np.broadcast_to(w.reference.runway_heading_deg[:, None], lat.shape)[known]
-    angle = np.radians(azimuth - heading)
-    along[known], across[known] = distance / _FT * np.cos(angle), distance / _FT * np.sin(angle)
-    return along, across
+    return along_across(
+        w.coarse("latitude_deg")[:, NEAR],
+        w.coarse("longitude_deg")[:, NEAR],
+        threshold_lat=w.reference.threshold_lat,
+        threshold_lon=w.reference.threshold_lon,
+        heading_deg=w.reference.runway_heading_deg,
+    )
 
 
 def _speed_fps(w: Window) -> Floats:
@@ -91,7 +88,7 @@ def _covered(w: Window, x: Floats) -> Floats:
     total -= total[:, [_ZERO]]
     total = np.where(np.isfinite(speed), total, np.nan)
     own = np.full(total.shape, np.nan)
-    own[:, _NEAR] = x - rows.at(x, COARSE[_NEAR], np.zeros(w.n))[:, None]
+    own[:, NEAR] = x - rows.at(x, COARSE[NEAR], np.zeros(w.n))[:, None]
     return np.where(w.lacks("ground_speed_kt")[:, None], own, total)
 
 

@@ -1,4 +1,4 @@
-"""The aligned samples of a batch of landings: every channel on two grids of time to contact.
+"""The aligned samples of a batch of landings: every channel on three grids of time to contact.
 
 Goes in: stacked logs and the anchor of each landing. Comes out: one window that every measure reads.
 """
@@ -18,10 +18,15 @@ FINE = np.arange(-24.0, 8.0 + 1e-9, 1.0 / 16.0)
 """Time to contact of the flare and contact grid, s (m,)."""
 COARSE = np.arange(-200.0, 10.0 + 1e-9, 0.25)
 """Time to contact of the approach grid, s (k,)."""
+ROLL = np.arange(-5.0, 75.0 + 1e-9, 0.25)
+"""Time to contact of the rollout grid, s (r,)."""
 KT_FPS = 1852.0 / 0.3048 / 3600.0
 """Feet a second in a knot."""
 G_FPS2 = 9.80665 / 0.3048
 """Standard gravity, ft/s2."""
+
+_TIMING = ("radio_height_ft", "normal_accel_g", "main_on_ground")
+"""What times a contact: where one of them is not to be believed, that is why nothing does."""
 
 
 @dataclass(frozen=True)
@@ -29,33 +34,48 @@ class Reference:
     """What is known of each landing beside its log, (n,) each, NaN where unknown.
 
     Runway values are of the landing threshold; `length_ft` is the landing distance available, `slope_pct` positive
-    uphill; `target_kt` is a stated target speed. `idle_at_gate_pct`, `antenna_ahead_ft`, `flap_deg` come from the type.
+    uphill, `design_height_ft` the crossing height of its glide path, `localiser_ft` from threshold to antenna;
+    `target_kt` is a stated target speed. Wind is the manifest's or the weather report's: `wind_variable` where it is
+    light and from no settled side, `gust_unreported` where the report gives a wind and no gust, `pressure_hpa` its
+    sea-level pressure.
+    `idle_at_gate_pct`, `antenna_ahead_ft`, `flap_deg`, `wheel_track_ft`, `tail_pitch_deg`
+    (pitch at which the tail touches) come from the type.
     """
 
     vref_kt: Floats
     target_kt: Floats
     wind_from_deg: Floats
     wind_speed_kt: Floats
-    gust_kt: Floats
+    wind_from_u_deg: Floats
+    wind_variable: Bools
+    gust_spread_kt: Floats
+    gust_unreported: Bools
+    pressure_hpa: Floats
     threshold_lat: Floats
     threshold_lon: Floats
     runway_heading_deg: Floats
     length_ft: Floats
     slope_pct: Floats
     aim_point_ft: Floats
+    elevation_ft: Floats
+    design_height_ft: Floats
+    localiser_ft: Floats
+    weight_kg: Floats
     flap_deg: Floats
     idle_at_gate_pct: Floats
     antenna_ahead_ft: Floats
     lever_follows_thrust: Bools
+    wheel_track_ft: Floats
+    tail_pitch_deg: Floats
 
 
 @dataclass
 class Window:
     """Samples of n landings about their anchors.
 
-    `fine(channel)` (n, m) and `coarse(channel)` (n, k) are in the channel's unit, NaN where the log has none; angles
-    are unwrapped. `grounded` (n,): the wheels touched at or near the anchor; `timed` (n,): and the instant is known to
-    `contact_u_s` (n,).
+    `fine(channel)` (n, m), `coarse(channel)` (n, k) and `roll(channel)` (n, r) are in the channel's unit, NaN where the
+    log has none; angles are unwrapped. `grounded` (n,): the wheels touched at or near the anchor; `timed` (n,): and the
+    instant is known to `contact_u_s` (n,).
     """
 
     stack: Stack
@@ -67,11 +87,19 @@ class Window:
     reference: Reference
     _fine: dict[str, Floats] = field(default_factory=dict)
     _coarse: dict[str, Floats] = field(default_factory=dict)
+    _roll: dict[str, Floats] = field(default_factory=dict)
 
     @property
     def n(self) -> int:
         """Number of landings."""
         return len(self.log)
+
+    @property
+    def no_contact(self) -> tuple[tuple[Bools, str], ...]:
+        """Why what is told from the instant of contact is null: none, or nothing times it, or nothing believed."""
+        untimed = self.grounded & ~self.timed
+        suspect = np.any([self.suspect(channel) for channel in _TIMING], axis=0)
+        return ((~self.grounded, "not_reached"), (untimed & suspect, "implausible"), (untimed, "untimed"))
 
     def fine(self, channel: str) -> Floats:
         """Channel on the fine grid, (n, m)."""
@@ -84,6 +112,25 @@ class Window:
         if channel not in self._coarse:
             self._coarse[channel] = gather(self.stack, channel, self.log, self.anchor_s[:, None] + COARSE)
         return self._coarse[channel]
+
+    def roll(self, channel: str) -> Floats:
+        """Channel on the rollout grid, (n, r)."""
+        if channel not in self._roll:
+            self._roll[channel] = gather(self.stack, channel, self.log, self.anchor_s[:, None] + ROLL)
+        return self._roll[channel]
+
+    def only(self, which: Ints) -> "Window":
+        """The landings at the places `which` (k,), as a window of their own."""
+        facts = {name: value[which] for name, value in vars(self.reference).items()}
+        per_landing = ("log", "anchor_s", "grounded", "timed", "contact_u_s")
+        some = {name: getattr(self, name)[which] for name in per_landing}
+        return Window(self.stack, **some, reference=Reference(**facts))
+
+    def moved(self, offset_s: Floats, contact_u_s: Floats) -> "Window":
+        """The same landings about anchors moved by `offset_s` (n,), the contact known to `contact_u_s` (n,)."""
+        return Window(
+            self.stack, self.log, self.anchor_s + offset_s, self.grounded, self.timed, contact_u_s, self.reference
+        )
 
     def interval_s(self, channel: str) -> Floats:
         """Median sample interval of a channel, (n,) s; infinite where the log has none."""
@@ -100,6 +147,20 @@ class Window:
     def lacks(self, channel: str) -> Bools:
         """Whether the log of each landing has no such channel, (n,)."""
         return ~np.isfinite(self.interval_s(channel))
+
+    def suspect(self, channel: str) -> Bools:
+        """Whether the log of each landing had such a channel that is not to be believed, (n,)."""
+        wrong = self.stack.suspect.get(channel)
+        return np.zeros(self.n, dtype=bool) if wrong is None else wrong[self.log]
+
+    def without(self, *channels: str) -> tuple[tuple[Bools, str], ...]:
+        """Why what rests on all of some channels is null without one: it was not to be believed, or never recorded."""
+        return self.lacking(np.any([self.lacks(channel) for channel in channels], axis=0), *channels)
+
+    def lacking(self, where: Bools, *channels: str) -> tuple[tuple[Bools, str], ...]:
+        """Why what rests on `channels` is null where `where` (n,) says that too few of them are there."""
+        suspect = np.any([self.suspect(channel) for channel in channels], axis=0)
+        return ((where & suspect, "implausible"), (where, "no_channel"))
 
     def slower_than(self, channel: str, interval_s: float) -> Bools:
         """Whether a channel is there but sampled more slowly than every `interval_s`, (n,)."""

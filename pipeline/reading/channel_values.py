@@ -2,18 +2,24 @@
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from pipeline.channels import Channel
-from pipeline.reading.cells import Place, Read, answers, numbers
+from pipeline.reading.cells import Place, answers, numbers
 from pipeline.reading.rule import ChannelRule
 from pipeline.reading.scaling import Scaling
 from pipeline.recording import Floats
 
+Bools = NDArray[np.bool_]
+
+NOISE_SHARE = 0.02
+"""A value outside its range by less than this share of it may be noise about its end, as of a calm wind."""
+
 
 def channel_values(
     columns: list[pl.Series], channel: Channel, *, rule: ChannelRule, scaling: Scaling, places: list[Place]
-) -> Read:
-    """Canonical values of one channel, (rows,), from its one or several columns; and notes.
+) -> tuple[Floats, tuple[str, ...], int]:
+    """Canonical values of one channel, (rows,), from its one or several columns; notes; and how many rows lost theirs.
 
     Each column is read, scaled and freed of values outside the channel's plausible range before several are combined,
     so that a dead sensor does not spoil the others.
@@ -25,6 +31,8 @@ def channel_values(
     """
     each: list[Floats] = []
     notes: list[str] = []
+    outside = np.zeros(len(columns[0]), dtype=bool)
+    margin = NOISE_SHARE * (channel.high - channel.low)
     for cells, place in zip(columns, places, strict=True):
         if rule.states or channel.kind == "switch":
             values, said = answers(cells, place, rule.states)
@@ -33,18 +41,19 @@ def channel_values(
             values, said = numbers(cells, place)
             values = values * scaling.scale + scaling.offset
         notes += said
-        notes += _outside_set_aside(values, channel, place)
+        far = (values < channel.low) | (values > channel.high)
+        outside |= (values < channel.low - margin) | (values > channel.high + margin)
+        notes += _set_aside(values, far, channel, place)
         each.append(values)
     values = each[0] if len(each) == 1 else _combined(np.stack(each), channel, rule)
     if channel.kind == "angle":
         values = np.mod(values, 360.0)
         values[values == 360.0] = 0.0  # the remainder of a tiny negative angle rounds to 360 exactly
-    return values, tuple(notes)
+    return values, tuple(notes), int((outside & np.isnan(values)).sum())
 
 
-def _outside_set_aside(values: Floats, channel: Channel, place: Place) -> list[str]:
+def _set_aside(values: Floats, outside: Bools, channel: Channel, place: Place) -> list[str]:
     """Turn values outside the plausible range into NaN, in place."""
-    outside = (values < channel.low) | (values > channel.high)
     count = int(np.count_nonzero(outside))
     if not count:
         return []

@@ -2,21 +2,25 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
 
-from pipeline.channels import BY_KEY
+from pipeline.channels import BY_KEY, CHANNELS
 from pipeline.errors import LogError
 from pipeline.reading.cells import Place
 from pipeline.reading.channel_map import ChannelMap, require_columns
+from pipeline.reading.channel_samples import channel_samples, repair_notes
 from pipeline.reading.channel_values import channel_values
 from pipeline.reading.csv_rows import DECIMAL_KEY
-from pipeline.reading.stretches import LONG_ROWS, STRETCH_ROWS, Stretch, column_pieces, row_windows, stretches
+from pipeline.reading.magnetic import true_directions
+from pipeline.reading.repeated_rows import repeated_rows
+from pipeline.reading.stretches import LONG_ROWS, STRETCH_ROWS, Stretch, column_pieces, pieces, row_windows, stretches
 from pipeline.reading.timebase import Timebase, read_timebase
-from pipeline.recording import Recording, Samples
+from pipeline.recording import Recording, Repair, Samples
 
 if TYPE_CHECKING:
     from pyarrow.parquet import FileMetaData
@@ -30,17 +34,19 @@ class _Log:
     sha256: str
     channel_map: ChannelMap
     decimal_mark: str
+    flown_at: datetime | None
 
     def place(self, column: str, first_row: int = 1) -> Place:
         return Place(self.name, column, first_row, self.decimal_mark)
 
 
-def recordings(
+def recordings(  # noqa: PLR0913 - the log's three facts and the two sizes
     table: Path,
     channel_map: ChannelMap,
     *,
     log_sha256: str,
     log_file: str,
+    flown_at: datetime | None = None,
     long_rows: int = LONG_ROWS,
     stretch_rows: int = STRETCH_ROWS,
 ) -> Iterator[Recording]:
@@ -48,21 +54,23 @@ def recordings(
 
     A log of more than `long_rows` rows comes in stretches that own `stretch_rows` rows each and also hold the 600 s
     before and the 180 s after them, so that memory does not grow with the log. An error may come after some stretches
-    were given out: it refuses the whole log.
+    were given out: it refuses the whole log. `flown_at` is the date for logs whose stamps tell none: magnetic
+    directions become true ones by it.
 
     Raises
     ------
     MapError
         The map names a column the log does not have.
     LogError
-        The time column, or a column that should hold numbers, cannot be read; or the table is damaged.
+        The time column cannot be read, or none of the channels; or the table is damaged. A single channel that cannot
+        be read is left out and named in `suspect`.
     """
     try:
         footer = _footer(table)
         names = footer.schema.to_arrow_schema().names
         require_columns(channel_map, names, log_file=log_file)
         mark = (footer.metadata or {}).get(DECIMAL_KEY.encode(), b".").decode()
-        log = _Log(log_file, log_sha256, channel_map, mark)
+        log = _Log(log_file, log_sha256, channel_map, mark, flown_at)
         if footer.num_rows > long_rows:
             yield from _long(table, log, stretch_rows=stretch_rows)
         else:
@@ -80,7 +88,9 @@ def _footer(table: Path) -> "FileMetaData":
 def _short(table: Path, log: _Log) -> Recording:
     frame = pl.read_parquet(table, columns=list(log.channel_map.columns), glob=False)
     time = log.channel_map.time
-    base = read_timebase([frame[time.column]], time.unit, log.place(time.column))
+    base = read_timebase(
+        [frame[time.column]], time.unit, log.place(time.column), repeated=lambda: repeated_rows([frame])
+    )
     whole = Stretch(0, len(base.t), -np.inf, np.inf)
     first, end = int(base.row[0]), int(base.row[-1]) + 1
     return _recording(frame.slice(first, end - first), log, base=base, stretch=whole)
@@ -88,7 +98,12 @@ def _short(table: Path, log: _Log) -> Recording:
 
 def _long(table: Path, log: _Log, *, stretch_rows: int) -> Iterator[Recording]:
     time = log.channel_map.time
-    base = read_timebase(column_pieces(table, time.column), time.unit, log.place(time.column))
+    base = read_timebase(
+        column_pieces(table, time.column),
+        time.unit,
+        log.place(time.column),
+        repeated=lambda: repeated_rows(pieces(table, log.channel_map.columns)),
+    )
     parts = stretches(base.t, stretch_rows=stretch_rows)
     spans = [(int(base.row[part.first]), int(base.row[part.end - 1]) + 1) for part in parts]
     windows = row_windows(table, log.channel_map.columns, spans)
@@ -103,6 +118,8 @@ def _recording(frame: pl.DataFrame, log: _Log, *, base: Timebase, stretch: Stret
     first = int(row[0])
     used = None if len(row) == len(frame) else row - first
     channels: dict[str, Samples] = {}
+    repairs: dict[str, Repair] = {}
+    unread: dict[str, LogError] = {}
     notes = list(base.notes)
     for key, rule in log.channel_map.rules.items():
         channel, line = BY_KEY[key], log.channel_map.scalings[key]
@@ -111,15 +128,25 @@ def _recording(frame: pl.DataFrame, log: _Log, *, base: Timebase, stretch: Stret
             continue
         places = [log.place(column, first + 1) for column in rule.sources]
         columns = [frame[column] for column in rule.sources]
-        values, said = channel_values(columns, channel, rule=rule, scaling=line, places=places)
+        try:
+            values, said, outside = channel_values(columns, channel, rule=rule, scaling=line, places=places)
+        except LogError as error:
+            unread[channel.name] = error
+            continue
         notes += (f"{key}: {note}" for note in said)
-        values = values if used is None else values[used]
-        present = ~np.isnan(values)
-        if not present.any():
+        samples, repair = channel_samples(t, values if used is None else values[used], channel, outside=outside)
+        repairs[channel.name] = repair
+        notes += repair_notes(key, repair)
+        if samples is None:
             notes.append(f"{key} left out: column {', '.join(rule.sources)} holds no value")
             continue
-        at, values = (t, values) if present.all() else (t[present], values[present])
-        channels[channel.name] = Samples(at - rule.lag_s if rule.lag_s else at, values)
+        channels[channel.name] = Samples(samples.t - rule.lag_s, samples.value) if rule.lag_s else samples
+    if unread and not channels:
+        raise next(iter(unread.values()))
+    suspect = {name: str(error).removeprefix(f"{log.name}: ") for name, error in unread.items()}
+    notes += (f"{CHANNELS[name].key} left out: {why}" for name, why in suspect.items())
+    channels, said = true_directions(channels, base.started_at or log.flown_at)
+    notes += said
     return Recording(
         log_sha256=log.sha256,
         log_file=log.name,
@@ -131,4 +158,6 @@ def _recording(frame: pl.DataFrame, log: _Log, *, base: Timebase, stretch: Stret
         own_from_s=stretch.own_from_s,
         own_to_s=stretch.own_to_s,
         notes=tuple(notes),
+        repairs=repairs,
+        suspect=suspect,
     )

@@ -8,7 +8,7 @@ from pipeline.reading.cell_readers import number, text
 from pipeline.reading.exposure import read_exposure
 from pipeline.reading.typed_table import Field, note_misspelt, read_table, repeated
 
-_RANGES: dict[str, tuple[float, float]] = {
+RANGES: dict[str, tuple[float, float]] = {
     "threshold_lat": (-90.0, 90.0),
     "threshold_lon": (-180.0, 180.0),
     "true_heading_deg": (0.0, 360.0),
@@ -22,18 +22,19 @@ _RANGES: dict[str, tuple[float, float]] = {
     "threshold_crossing_height_ft": (0.0, 200.0),
     "localiser_antenna_ft": (100.0, 40_000.0),
 }
+"""Smallest and largest value of each column of numbers."""
 _NEEDED = ("threshold_lat", "threshold_lon", "true_heading_deg", "length_ft")
-_ANTENNA_BEYOND_FT = 1_000.0
+ANTENNA_BEYOND_FT = 1_000.0
 """A localiser antenna stands some 1,000 ft beyond the far end (common practice)."""
 
-__all__ = ["RUNWAY", "read_exposure", "read_runways"]
+__all__ = ["ANTENNA_BEYOND_FT", "RANGES", "RUNWAY", "read_exposure", "read_runways"]
 
-RUNWAY: dict[str, type[pl.DataType]] = {"runway": pl.String, **dict.fromkeys(_RANGES, pl.Float64)}
+RUNWAY: dict[str, type[pl.DataType]] = {"runway": pl.String, **dict.fromkeys(RANGES, pl.Float64)}
 """Columns of the runway frame; positions are of the LANDING threshold, `length_ft` of the pavement."""
 
 _FIELDS = {
     "runway": Field(pl.String, text, needed=True),
-    **{name: Field(pl.Float64, number(*limits), needed=name in _NEEDED) for name, limits in _RANGES.items()},
+    **{name: Field(pl.Float64, number(*limits), needed=name in _NEEDED) for name, limits in RANGES.items()},
 }
 
 
@@ -55,7 +56,7 @@ def read_runways(path: Path) -> pl.DataFrame:
         table.problems.append((line, f"names the runway of line {first} again; give each runway end its own name"))
     frame = table.frame.with_columns(
         pl.col("displaced_threshold_ft").fill_null(0.0),
-        pl.col("localiser_antenna_ft").fill_null(pl.col("length_ft") + _ANTENNA_BEYOND_FT),
+        pl.col("localiser_antenna_ft").fill_null(pl.col("length_ft") + ANTENNA_BEYOND_FT),
     )
     beyond = frame.filter(pl.col("displaced_threshold_ft") >= pl.col("length_ft"))
     for line, displaced, length in beyond.select("line", "displaced_threshold_ft", "length_ft").iter_rows():

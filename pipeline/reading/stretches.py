@@ -43,25 +43,25 @@ def stretches(t: Floats, *, stretch_rows: int = STRETCH_ROWS) -> list[Stretch]:
 
 def column_pieces(table: Path, column: str) -> Iterator[pl.Series]:
     """One column of a table, piece by piece."""
-    for frame in _pieces(table, [column]):
+    for frame in pieces(table, [column]):
         yield frame[column]
 
 
 def row_windows(table: Path, columns: Sequence[str], spans: Sequence[tuple[int, int]]) -> Iterator[pl.DataFrame]:
     """Rows [first, end) of a table for each of `spans`, whose beginnings and ends must not fall."""
-    pieces = _pieces(table, columns)
-    held, start = next(pieces), 0
+    read = pieces(table, columns)
+    held, start = next(read), 0
     for first, end in spans:
         parts, rows = [held], held.height
         while start + rows < end:
-            parts.append(next(pieces))
+            parts.append(next(read))
             rows += parts[-1].height
         held = pl.concat(parts, rechunk=False).slice(first - start)
         start = first
         yield held.head(end - first)
 
 
-def _pieces(table: Path, columns: Sequence[str]) -> Iterator[pl.DataFrame]:
+def pieces(table: Path, columns: Sequence[str]) -> Iterator[pl.DataFrame]:
     """Every row once, in order; row groups of any size are decoded a piece at a time."""
     import pyarrow.parquet as pq  # noqa: PLC0415 - as in opening
 

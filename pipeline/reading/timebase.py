@@ -1,6 +1,6 @@
 """The time column in, one strictly increasing time a usable row out: held stamps spread, short faults repaired."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -13,8 +13,13 @@ from pipeline.reading.cells import Place
 from pipeline.reading.stamps import read_stamps
 from pipeline.recording import Floats
 
+Bools = NDArray[np.bool_]
+
 BACKWARD_SHARE = 0.05
 """Up to this share of rows may stand behind the time already reached and be left out (our own choice)."""
+_HELD_SHARE = 0.02
+_JUMP_S, _JUMP_STEPS = 5.0, 10.0
+_UNEVEN, _FEWEST_STEPS = 2.0, 100
 _GAP = 1.5
 """A stamp followed by more than this many usual stamp intervals is followed by a gap."""
 
@@ -33,8 +38,13 @@ class Timebase:
     notes: tuple[str, ...]
 
 
-def read_timebase(chunks: Iterable[pl.Series], unit: str, place: Place) -> Timebase:
+def read_timebase(
+    chunks: Iterable[pl.Series], unit: str, place: Place, *, repeated: Callable[[], Bools] | None = None
+) -> Timebase:
     """Time of every usable row of a log from its time column, given in one or more pieces.
+
+    `repeated` tells which rows (rows,) of the table repeat the row before in every column; it is asked only where
+    rows share a stamp. Such copies are left out, unless stamps are held over several rows anyway.
 
     Raises
     ------
@@ -55,12 +65,19 @@ def read_timebase(chunks: Iterable[pl.Series], unit: str, place: Place) -> Timeb
         row, seconds = row[forward], seconds[forward]
     if not (seconds[1:] > seconds[:-1]).any():
         raise LogError(f"{place.log_file}: time column {place.column!r} never moves; map the column with the time")
+    if repeated is not None and (seconds[1:] == seconds[:-1]).any():
+        copies = _copies(seconds, repeated()[row])
+        if copies.any():
+            notes.append(f"{int(copies.sum())} rows that repeat the row before in every column left out")
+            row, seconds = row[~copies], seconds[~copies]
+    notes += _jumps(seconds)
     held = int((seconds[1:] == seconds[:-1]).sum())
     if held:
         notes.append(f"{held} rows that share the time stamp of the row before spread evenly up to the next stamp")
         seconds = spread_held(seconds)
     started_at = None if stamps.zero_at is None else stamps.zero_at + timedelta(seconds=float(seconds[0]))
     seconds -= seconds[0]
+    notes += _uneven(seconds)
     return Timebase(seconds, row, started_at, tuple(notes))
 
 
@@ -90,6 +107,35 @@ def spread_held(seconds: Floats) -> Floats:
         stamp[0] += late
     place = np.arange(len(seconds)) - np.repeat(begins, rows)
     return np.repeat(stamp, rows) + place * np.repeat(step, rows)
+
+
+def _copies(seconds: Floats, repeated: Bools) -> Bools:
+    """Rows that are copies: equal in every column, where nearly all rows that share a stamp are."""
+    shared = np.concatenate([[False], seconds[1:] == seconds[:-1]])
+    copies = shared & repeated
+    others = int(shared.sum() - copies.sum())
+    return copies if others <= _HELD_SHARE * copies.sum() else np.zeros(len(seconds), dtype=bool)
+
+
+def _jumps(seconds: Floats) -> list[str]:
+    """Say where time jumps ahead."""
+    step = np.diff(seconds)
+    usual = float(np.median(step[step > 0])) if (step > 0).any() else 0.0
+    far = step[step > max(_JUMP_S, _JUMP_STEPS * usual)]
+    if not len(far):
+        return []
+    times = "once" if len(far) == 1 else f"{len(far)} times"
+    return [f"time jumps ahead {times}, by {far.max():g} s at most: a gap in the log"]
+
+
+def _uneven(seconds: Floats) -> list[str]:
+    """Say where rows come unevenly, as from a simulator that writes a row a frame."""
+    if len(seconds) < _FEWEST_STEPS:
+        return []
+    short, long = np.quantile(np.diff(seconds), [0.1, 0.9])
+    if long <= _UNEVEN * short:
+        return []
+    return [f"rows come unevenly: one step in ten is under {short:.3g} s, one in ten over {long:.3g} s"]
 
 
 def _forward(seconds: Floats) -> NDArray[np.bool_]:

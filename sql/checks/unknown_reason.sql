@@ -10,5 +10,6 @@ given as (
 select landing_id, reason_column, reason
 from given
 where reason not in (
-    'no_channel', 'no_reference', 'too_slow', 'gap', 'not_reached', 'implausible', 'out_of_range', 'automation'
+    'no_channel', 'no_reference', 'not_reported', 'untimed', 'too_slow', 'gap', 'not_reached', 'implausible',
+    'out_of_range', 'automation', 'earlier_definition'
 )

@@ -51,6 +51,12 @@ select
     approach.intent,
     approach.runway_condition,
     approach.lowest_height_ft,
+    approach.runway_found,
+    approach.wind_source,
+    approach.report_found,
+    approach.report_age_min,
+    approach.suspect,
+    approach.artefact,
     measurement.constants,
     measurement.map_sha256,
     measurement.runways_sha256

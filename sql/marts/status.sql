@@ -17,6 +17,7 @@ with approach as (
 select
     (select count(*) from log) as logs,
     (select count(*) from log where landings = 0) as logs_without_landing,
+    (select count(distinct log_sha256) from staged_log_channel where suspect is not null) as logs_suspect,
     (select count(*) from refusal) as refused,
     approach.*,
     (select count(*) from measurement where superseded_at is not null) as superseded,

@@ -1,0 +1,64 @@
+"""How far each criterion of an approach gate is met: margins from values, for a moment or for every moment.
+
+Goes in: values by name, the gate's rule and what is known of each landing. Comes out: margins, positive where met.
+"""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pipeline.measures.window import Reference
+from pipeline.policy import Gate
+
+Floats = NDArray[np.float64]
+
+CRITERIA = ("speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust")
+"""The criteria in the order in which they are listed."""
+VALUES = {
+    "speed": "speed_over_target_kt",
+    "sink": "sink_fpm",
+    "localiser": "localiser_dots",
+    "glideslope": "glideslope_dots",
+    "bank": "bank_deg",
+    "gear": "gear_down",
+    "flap": "flap_deg",
+    "thrust": "thrust_pct",
+}
+"""The value each criterion judges."""
+
+_FLAP_MARGIN_DEG = 1.5
+"""A flap this much short of the landing setting counts as set (rigging and recorder resolution: our own choice)."""
+
+
+def margins(values: Mapping[str, Floats], rule: Gate, *, target: Floats, reference: Reference) -> dict[str, Floats]:
+    """Margin of each criterion, positive where it is met, NaN where it cannot be judged.
+
+    `values` are (n,) or (n, k), named as in `VALUES`; `target` (n,): target speed, kt. Deviations are judged wherever
+    they are given: the caller leaves them out below the height at which they mean nothing.
+    """
+
+    def known(x: Floats) -> Floats:
+        return x.reshape(len(x), *[1] * (values["sink_fpm"].ndim - 1))
+
+    speed = values["speed_over_target_kt"]
+    over = np.minimum(speed + rule.speed_below_target_kt, rule.speed_above_target_kt - speed)
+    return {
+        "speed": np.fmin(over, speed + known(target - reference.vref_kt)),
+        "sink": rule.sink_max_fpm - values["sink_fpm"],
+        "localiser": rule.localiser_max_dots - np.abs(values["localiser_dots"]),
+        "glideslope": rule.glideslope_max_dots - np.abs(values["glideslope_dots"]),
+        "bank": rule.bank_max_deg - np.abs(values["bank_deg"]),
+        "gear": values["gear_down"] - 0.5,
+        "flap": values["flap_deg"] - known(reference.flap_deg) + _FLAP_MARGIN_DEG,
+        "thrust": values["thrust_pct"] - known(reference.idle_at_gate_pct),
+    }
+
+
+def uncertainties(quality: Mapping[str, Floats]) -> dict[str, Floats]:
+    """Standard uncertainty (n,) of each criterion's margin from the quality of its value, named as in `VALUES`.
+
+    The gear's is a confidence: what it leaves to be wished for counts half, its margin being half a switch.
+    """
+    sure = {name: quality[VALUES[name]] for name in CRITERIA}
+    return sure | {"gear": 0.5 * (1.0 - np.nan_to_num(sure["gear"], nan=1.0)) + 1e-3}
