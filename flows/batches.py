@@ -14,7 +14,7 @@ from pipeline.policy import Policy
 from pipeline.reading.channel_map import ChannelMap
 from warehouse.frames import LOG
 
-FRAMES = ("landings", "contacts", "traces")
+FRAMES = ("landings", "contacts", "traces", "channel_quality")
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class Staged:
     folder: Path
 
     def frame(self, name: str) -> pl.DataFrame:
-        """Return the frame `name`: logs, landings, contacts or traces."""
+        """Return the frame `name`: logs, landings, contacts, traces or channel_quality."""
         return pl.read_parquet(self.folder / f"{name}.parquet", glob=False)
 
 

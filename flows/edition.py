@@ -9,9 +9,9 @@ import polars as pl
 
 from flows.runways import kept_runways
 from flows.workspace import Workspace
-from pipeline.measuring import trace_schema
 from pipeline.statistics.drift import FALSE_ALARMS_PER_1000
 from pipeline.statistics.week import Statistics
+from pipeline.trace_frame import trace_schema
 from reports.edition_data import EditionData
 from warehouse.checks import failed, run_checks
 from warehouse.database import writer
@@ -37,6 +37,7 @@ class Stock:
     contacts: pl.DataFrame
     trace_files: pl.DataFrame
     refusals: pl.DataFrame
+    suspect_logs: pl.DataFrame
     checks: dict[str, int]
     inputs_sha256: str
 
@@ -49,6 +50,7 @@ def stock(workspace: Workspace, *, as_of: date) -> Stock:
             contacts=read(con, "contacts"),
             trace_files=read(con, "trace_files"),
             refusals=read(con, "refusals"),
+            suspect_logs=read(con, "logs").filter(pl.col("suspect").is_not_null()),
             checks=failed(run_checks(con)),
             inputs_sha256=inputs_sha256(con, as_of),
         )
@@ -70,6 +72,7 @@ def edition_data(workspace: Workspace, held: Stock, found: Statistics, *, week: 
         landing_styles=found.landing_style,
         runways=kept_runways(workspace),
         refusals=held.refusals,
+        suspect_logs=held.suspect_logs,
         zone=settings.zone,
         false_alarm_text=PROMISE,
         false_alarms_per_1000=FALSE_ALARMS_PER_1000,

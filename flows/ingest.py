@@ -26,6 +26,7 @@ from flows.quarantine import set_aside
 from flows.runways import keep_runways
 from flows.taking import Taken, take_all
 from flows.workspace import Workspace
+from pipeline.wind import READ
 
 BATCH_ROWS = 2_000_000
 """Rows a batch at most, so that long logs do not meet in one; a longer log is a batch of its own."""
@@ -36,9 +37,10 @@ class Ingested:
     """What a run did, in names of logs as they were found.
 
     `accepted` were read and measured, `copies` hold what another log holds, `remeasured` were held already and a
-    manifest says something new of them, `left_aside` are files that are neither log nor table, and
-    exposure tables outside the inbox. `approaches` and
-    `landings` count what was measured, `new` how many of the approaches the warehouse did not hold like this before.
+    manifest says something new of them, `left_aside` are files that are neither log nor table, and exposure tables
+    outside the inbox. `suspect` has logs with a channel that is not to be believed, and the reasons; `unread_reports`
+    logs whose weather report told no wind, and why. `approaches` and `landings` count what was measured, `new` how many
+    of the approaches the warehouse did not hold like this before.
     """
 
     accepted: list[str] = field(default_factory=list)
@@ -47,6 +49,8 @@ class Ingested:
     remeasured: list[str] = field(default_factory=list)
     without_landing: list[str] = field(default_factory=list)
     left_aside: list[str] = field(default_factory=list)
+    suspect: list[tuple[str, str]] = field(default_factory=list)
+    unread_reports: list[tuple[str, str]] = field(default_factory=list)
     approaches: int = 0
     landings: int = 0
     new: int = 0
@@ -158,6 +162,8 @@ def _count(staged: Staged, result: Ingested) -> None:
     landings = staged.frame("landings")
     grounded = landings.filter(pl.col("landing_index").is_not_null())
     with_landing = set(grounded["log_sha256"])
+    why = _suspicions(staged.frame("channel_quality"))
+    result.unread_reports += _unread_reports(landings)
     result.approaches += landings.height
     result.landings += grounded.height
     for log in staged.read:
@@ -165,6 +171,21 @@ def _count(staged: Staged, result: Ingested) -> None:
             result.accepted.append(log.log.name)
         if log.log_sha256 not in with_landing:
             result.without_landing.append(log.log.name)
+        if log.log_sha256 in why:
+            result.suspect.append((log.log.name, why[log.log_sha256]))
+
+
+def _suspicions(channels: pl.DataFrame) -> dict[str, str]:
+    """Why logs are suspect, by hash: each channel that is not to be believed with its reason."""
+    wrong = channels.filter(pl.col("suspect").is_not_null())
+    said = wrong.select("log_sha256", pl.format("{} {}", "channel", "suspect").alias("why"))
+    return dict(said.group_by("log_sha256").agg(pl.col("why").str.join("; ")).iter_rows())
+
+
+def _unread_reports(landings: pl.DataFrame) -> list[tuple[str, str]]:
+    """Logs whose weather report told no wind, each with what became of it."""
+    lost = landings.filter(pl.col("report_found").is_not_null() & (pl.col("report_found") != READ))
+    return lost.select("log_file", "report_found").unique(maintain_order=True).rows()
 
 
 def _accepting(run: Run) -> Accepting:

@@ -27,6 +27,17 @@ class Known:
         """Return what is known where no manifest speaks of the logs."""
         return cls(pl.DataFrame(schema={"log_sha256": pl.String, "landing_index": pl.Int64}), runways, policy)
 
+    def dates(self) -> dict[str, datetime]:
+        """The UTC instant a manifest states for a log's first row, by the log's hash."""
+        if "flown_at" not in self.context.columns:
+            return {}
+        return dict(
+            self.context.drop_nulls("flown_at")
+            .select("log_sha256", "flown_at")
+            .unique("log_sha256", keep="first")
+            .rows()
+        )
+
 
 @dataclass(frozen=True)
 class Seen:
@@ -70,12 +81,17 @@ def measure(logs: Sequence[Tabled], known: Known) -> list[Part | Refused]:
 
 def _together(logs: Sequence[Tabled], known: Known) -> Part:
     seen: list[Seen] = []
+    dates = known.dates()
 
     def read() -> Iterator[Recording]:
         for log in logs:
             stretches: list[Seen] = []
             for recording in recordings(
-                log.table.path, log.channel_map, log_sha256=log.log_sha256, log_file=log.log.name
+                log.table.path,
+                log.channel_map,
+                log_sha256=log.log_sha256,
+                log_file=log.log.name,
+                flown_at=dates.get(log.log_sha256),
             ):
                 stretches.append(_seen(log, recording))
                 yield recording

@@ -83,6 +83,8 @@ class TypeTable(Table):
     idle_at_gate_pct: Percent | None = None
     lever_follows_thrust: bool = AircraftType.lever_follows_thrust
     antenna_ahead_ft: float = AircraftType.antenna_ahead_ft
+    wheel_track_ft: Positive | None = None
+    tail_pitch_deg: Positive | None = None
 
 
 class PolicyTable(Table):

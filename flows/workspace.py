@@ -53,6 +53,11 @@ class Workspace:
         return self.inbox / "runways.csv"
 
     @property
+    def imported_runways_file(self) -> Path:
+        """The runways taken from the worldwide table."""
+        return self.root / "imported-runways.parquet"
+
+    @property
     def manifest_file(self) -> Path:
         """The manifest of the logs in the inbox."""
         return self.inbox / "manifest.csv"

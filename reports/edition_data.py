@@ -34,6 +34,7 @@ class EditionData:
     flag_seen_next_by : who is shown an open flag after the pilot, "nobody" or "training".
     policy : the rules in force; gates, limits and the hash the office page prints.
     waiting : logs that were not judged yet, `log_file` and `reason`; None where nothing waits.
+    suspect_logs : logs with channels not to be believed, `log_file` and `suspect_why`; None where it is not known.
     checks : offending rows by check of the warehouse, of the checks that found any; None where none was run.
     """
 
@@ -55,6 +56,7 @@ class EditionData:
     flag_seen_next_by: str = "nobody"
     policy: Policy = field(default_factory=Policy)
     waiting: pl.DataFrame | None = None
+    suspect_logs: pl.DataFrame | None = None
     checks: Mapping[str, int] | None = None
 
     def flown(self) -> pl.DataFrame:

@@ -8,6 +8,7 @@ from datetime import timedelta
 
 import polars as pl
 
+from pipeline.channels import CHANNELS
 from pipeline.measures.table import DEFINITION, MEASURES
 from reports.charts import coverage, look
 from reports.edition_data import EditionData
@@ -17,6 +18,7 @@ from reports.words import OUTCOME_NOUNS, counted, listed, number, percent, reaso
 
 RECENT_WEEKS = 12
 """Weeks that null shares and suspected recorders are counted over."""
+SUSPECT_LISTED = 40
 SUSPECT_SHARE, SUSPECT_LANDINGS = 0.1, 10
 """Share of an aircraft's landings with a failed channel check from which its recorder is listed, and the fewest."""
 VERSIONS = {
@@ -36,6 +38,8 @@ class OfficeView:
     opening: list[str]
     refused: list[tuple[str, str]]
     waiting: list[tuple[str, str]]
+    suspect_logs: list[tuple[str, str]]
+    suspect_words: str
     coverage: list[look.Chart]
     recorders: list[tuple[str, ...]]
     suspects: list[str]
@@ -61,6 +65,8 @@ def office_view(data: EditionData, flown: pl.DataFrame) -> OfficeView:
         opening=_opening(data, flown),
         refused=_named(data.refusals),
         waiting=_named(data.waiting) if data.waiting is not None else [],
+        suspect_logs=_suspect_logs(data),
+        suspect_words=_suspect_words(data),
         coverage=coverage.by_month(flown),
         recorders=_recorders(recent),
         suspects=_suspects(recent),
@@ -178,6 +184,33 @@ def _check_words(data: EditionData) -> str:
             f"{counted(len(data.checks), 'check').capitalize()} of the warehouse found rows that should not be there:"
         )
     return "The checks of the warehouse found no row that should not be there."
+
+
+def _suspect_logs(data: EditionData) -> list[tuple[str, str]]:
+    """Return logs with channels that are not to be believed, the first ones, each channel by its title."""
+    if data.suspect_logs is None:
+        return []
+    named = data.suspect_logs.sort("log_file").head(SUSPECT_LISTED).select("log_file", "suspect_why")
+    return [(name, _titled_channels(why)) for name, why in named.iter_rows()]
+
+
+def _titled_channels(why: str) -> str:
+    parts = (part.partition(" ") for part in why.split("; "))
+    said = (
+        f"{CHANNELS[name].title} {words}" if name in CHANNELS else f"{name} {words}".strip() for name, _, words in parts
+    )
+    return "; ".join(said)
+
+
+def _suspect_words(data: EditionData) -> str:
+    count = 0 if data.suspect_logs is None else data.suspect_logs.height
+    if not count:
+        return "No log has a channel that contradicts the others."
+    more = f" The first {SUSPECT_LISTED} are listed." if count > SUSPECT_LISTED else ""
+    return (
+        f"{counted(count, 'log').capitalize()} with a channel that contradicts the others or is impossible in itself; "
+        f"nothing that rests on it was measured.{more} Mend the channel map, and ingest them again."
+    )
 
 
 def _named(logs: pl.DataFrame) -> list[tuple[str, str]]:

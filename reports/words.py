@@ -13,14 +13,17 @@ from pipeline.measures.table import BY_NAME, Measure
 MINUS, THIN, PLUS_MINUS = "\N{MINUS SIGN}", "\N{NO-BREAK SPACE}", "\N{PLUS-MINUS SIGN}"
 
 REASON_WORDS = {
-    "no_channel": "the log has no channel for it, or cannot tell when the wheels touched",
-    "no_reference": "something it is judged against is not known (reference speed, runway, type, flap or reported gust)",
+    "no_channel": "the log has no channel for it",
+    "no_reference": "something it is judged against is not known (reference speed, runway, type, flap or gust)",
+    "not_reported": "the weather report gives a wind and no gust",
+    "untimed": "the log cannot tell when the wheels touched",
     "too_slow": "recorded too slowly to see it",
     "gap": "a gap in the log",
     "not_reached": "it did not happen, or the log does not show that part",
     "implausible": "a channel it needs failed a check",
     "out_of_range": "outside the range in which it can be told",
     "automation": "the automatics were flying it",
+    "earlier_definition": "measured before this measure was there; measured again it will be",
 }
 """Each reason of the measures' table in words; they end a sentence that begins "not shown:"."""
 

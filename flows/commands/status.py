@@ -3,7 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
+import polars as pl
+
 from flows.commands.terminal import JsonOption, WorkspaceOption, say, say_json
+from flows.commands.words import LISTED
 from flows.discovery import discover
 from flows.workspace import Workspace
 from reports.words import counted
@@ -23,7 +26,8 @@ def status(*, workspace: WorkspaceOption = None, json: JsonOption = False) -> in
         held = read(con, "status").row(0, named=True)
         refused = read(con, "refusals").rows(named=True)
         offending = failed(run_checks(con))
-    told = {**held, "waiting": waiting, "refusals": refused, "checks_failed": offending}
+        suspect = read(con, "logs").filter(pl.col("suspect").is_not_null()).select("log_file", "suspect_why").rows()
+    told = {**held, "suspect": suspect, "waiting": waiting, "refusals": refused, "checks_failed": offending}
     if json:
         say_json(told)
     else:
@@ -43,6 +47,11 @@ def _lines(place: Workspace, told: dict[str, Any]) -> Iterator[str]:
         yield f"Landings from {told['first_contact_at']:%Y-%m-%d} to {told['last_contact_at']:%Y-%m-%d} (UTC)."
     if told["landings_without_instant"]:
         yield f"{told['landings_without_instant']} without a date: their logs and the manifest tell none."
+    if told["suspect"]:
+        yield f"{counted(len(told['suspect']), 'log')} suspect:"
+        yield from (f"  {name}: {why}" for name, why in told["suspect"][:LISTED])
+        if len(told["suspect"]) > LISTED:
+            yield f"  and {len(told['suspect']) - LISTED} more; `roundout export logs` lists them all"
     yield f"Last edition: {told['last_edition'] or 'none yet'}."
     yield f"{counted(len(told['waiting']), 'log')} in the inbox."
     if told["refusals"]:

@@ -23,6 +23,14 @@ def ingested_lines(done: Ingested, workspace: Workspace) -> Iterator[str]:
         yield f"Without a landing: {_some(done.without_landing)}."
     if done.copies:
         yield f"Copies of logs read in this run: {_some(done.copies)}."
+    if done.suspect:
+        yield f"{counted(len(done.suspect), 'log')} suspect: what rests on these channels is not measured."
+        yield from (f"  {name}: {why}" for name, why in done.suspect[:LISTED])
+        if len(done.suspect) > LISTED:
+            yield f"  and {len(done.suspect) - LISTED} more; `roundout export logs` lists them all"
+    if done.unread_reports:
+        told = [f"{name} ({found})" for name, found in done.unread_reports]
+        yield f"Weather reports that told no wind: {_some(told)}."
     if done.left_aside:
         yield f"Left aside: {_some([Path(path).name for path in done.left_aside])}."
     if done.refused:

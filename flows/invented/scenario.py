@@ -111,14 +111,14 @@ def _write_tables(inbox: Path, flights: list[Flight], truth: pl.DataFrame, *, se
 
 
 def _write_broken(inbox: Path, flights: list[Flight]) -> None:
-    """Five logs no one can read, as they turn up: empty, cut short, text among numbers, not a table, a note."""
+    """Five logs no one can read, as they turn up: empty, cut short, text for times, not a table, a note."""
     good = next(flight for flight in flights if flight.recorder == "slow-1")
     text = gzip.decompress((inbox / good.log_file).read_bytes())
     (inbox / "TL-5-empty.csv").write_bytes(b"")
     packed = gzip.compress(text, mtime=0)
     (inbox / "TL-5-cut-short.csv.gz").write_bytes(packed[: len(packed) // 2])
     header, *lines = text.decode().splitlines()
-    spoiled = [line.replace(line.split(",")[6], "see note", 1) for line in lines]
+    spoiled = [line.replace(line.split(",")[0], "see note", 1) for line in lines]
     (inbox / "TL-5-words.csv").write_text("\n".join([header, *spoiled]) + "\n", encoding="utf-8")
     (inbox / "SJ-2-not-a-table.parquet").write_bytes(bytes(range(256)) * 40)
     (inbox / "SJ-3-no-data.csv").write_text("The recorder was not fitted on this flight.\n", encoding="utf-8")
