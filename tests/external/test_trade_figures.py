@@ -5,7 +5,7 @@ import pytest
 from pyproj import Geod
 
 from pipeline.measures.conditions import components
-from pipeline.measures.contact import capture
+from pipeline.measures.peak_acceleration import capture
 from pipeline.measures.window import G_FPS2, KT_FPS
 
 

@@ -60,7 +60,7 @@ BAD_LOGS: dict[str, tuple[Callable[[str], bytes], str]] = {
     "no time.csv": (lambda text: text.replace("t_s", "when", 1).encode(), "it has no column t_s"),
     "backward.csv": (_backward, "backward"),
     "still.csv": (lambda text: _spoil_columns(text, "t_s", "7").encode(), "never moves"),
-    "words.csv": (lambda text: _spoil_columns(text, "pitch_deg", "n/k").encode(), "pitch_deg"),
+    "words.csv": (lambda text: _spoil_columns(text, "t_s", "n/k").encode(), "t_s"),
 }
 
 
@@ -82,6 +82,19 @@ def test_bad_log(run: Run, workspace: Workspace, flight: Any, name: str) -> None
     assert not (workspace.inbox / name).exists()
 
 
+def test_words_in_one_channel_cost_that_channel_alone(run: Run, workspace: Workspace, flight: Any) -> None:
+    """A column of words is named with the reason by ingest and status; the rest of the log is measured."""
+    (workspace.inbox / "words.csv").write_text(_spoil_columns(_text(flight), "pitch_deg", "n/k"))
+
+    status, out, _ = run("ingest")
+
+    assert status == 0
+    assert "1 log suspect" in out
+    assert "words.csv: pitch_deg column 'pitch_deg'" in out
+    assert "1 landing measured" in out
+    assert "words.csv: pitch_deg column 'pitch_deg'" in run("status")[1]
+
+
 def test_empty_channel_is_left_out(run: Run, workspace: Workspace, flight: Any) -> None:
     """A channel without a value is as good as none: the log is accepted, and inspect says what it lacks."""
     log = flight().canonical().with_columns(pl.lit(None, pl.Float64).alias("pitch_deg"))
@@ -91,7 +104,7 @@ def test_empty_channel_is_left_out(run: Run, workspace: Workspace, flight: Any) 
 
     assert status == 0
     assert "pitch left out: column pitch_deg holds no value" in seen
-    assert re.search(r"not supported, the log has no channel for it, or cannot tell when .*: .*flare_height_ft", seen)
+    assert re.search(r"not supported, the log has no channel for it: .*flare_height_ft", seen)
 
 
 def test_log_without_landing(run: Run, workspace: Workspace, flight: Any) -> None:

@@ -34,7 +34,7 @@ class Ideal:
     close_s: float = 2.0
     radio_zero_ft: float = -2.0
     touchdown_ft: float = 1358.8
-    pulse_g: float = 0.25
+    pulse_g: float = 0.592
     rate_hz: float = 8.0
     without: tuple[str, ...] = ()
     extra: dict[str, np.ndarray] = field(default_factory=dict)
@@ -71,7 +71,7 @@ class Ideal:
         return np.where(tau >= 0.0, 0.0, np.where(tau >= -self.flare_s, flared, -self.sink_fps))
 
     def accel(self, tau: np.ndarray) -> np.ndarray:
-        """Normal acceleration, g, with a half-sine pulse after contact."""
+        """Normal acceleration, g, with a half-sine of 0.3 s after contact that takes away the vertical speed."""
         bend = np.where((tau >= -self.flare_s) & (tau < 0.0), (self.height(tau) + self.hb_ft) / self.tau_s**2, 0.0)
         pulse = self.pulse_g * np.sin(np.pi * np.clip(tau / 0.3, 0.0, 1.0))
         return 1.0 + bend / G + pulse

@@ -149,7 +149,26 @@ def test_a_stretch_owns_only_the_landings_in_its_interval(ideal):
 
 
 def test_a_recording_without_height_has_no_approaches(ideal):
-    """Without any height channel nothing is found."""
-    recording = ideal(without=("radio_height_ft", "geometric_altitude_ft")).recording()
+    """Without height, switch and ground speed nothing is found."""
+    blind = ("radio_height_ft", "geometric_altitude_ft", "main_on_ground", "ground_speed_kt")
 
-    assert find_approaches(recording) == []
+    assert find_approaches(ideal(without=blind).recording()) == []
+
+
+def test_a_landing_without_height_is_found_by_the_switch_and_timed_by_acceleration(ideal):
+    """The switch says that there was a landing, the onset of normal acceleration when."""
+    (found,) = find_approaches(ideal(without=("radio_height_ft", "geometric_altitude_ft")).recording())
+
+    assert found.outcome == "full_stop"
+    assert found.contact_s == pytest.approx(150.3, abs=0.1)
+    assert abs(found.contact_s - 150.3) <= 3.0 * found.contact_u_s
+
+
+def test_a_landing_known_by_its_taxi_speed_alone_is_counted_and_not_timed(ideal):
+    """Neither height nor switch: the aircraft came to taxi speed, so it landed; nothing says when."""
+    blind = ("radio_height_ft", "geometric_altitude_ft", "main_on_ground", "normal_accel_g")
+
+    (found,) = find_approaches(ideal(without=blind).recording())
+
+    assert found.grounded
+    assert (found.outcome, found.contact_s, found.touches_s) == ("full_stop", None, None)

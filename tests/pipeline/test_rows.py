@@ -50,3 +50,16 @@ def test_last_down_crossing_is_the_last_and_interpolated():
     assert found[0] == pytest.approx(2.0 + 10.0 / 15.0)
     assert np.isnan(found[1])
     assert rows.last_down_crossing(x, grid, 10.0, before=np.array([2.0, 2.0]))[0] == pytest.approx(10.0 / 15.0)
+
+
+def test_first_up_crossing_is_the_first_and_interpolated():
+    """Of two rises through a level the earlier counts, or the first after a given time; falls do not."""
+    grid = np.arange(6.0)
+    x = np.array([[5.0, 20.0, 5.0, 5.0, 20.0, 25.0], [1.0, 1.0, 1.0, 1.0, 1.0, 1.0], [20.0, 5.0, 4.0, 3.0, 2.0, 1.0]])
+
+    found = rows.first_up_crossing(x, grid, 10.0)
+
+    assert found[0] == pytest.approx(5.0 / 15.0)
+    assert np.isnan(found[1:]).all()
+    assert rows.first_up_crossing(x, grid, 10.0, after=1.0)[0] == pytest.approx(3.0 + 5.0 / 15.0)
+    assert rows.first_up_crossing(x, grid, np.array([22.0, 0.0, 0.0]))[0] == pytest.approx(4.0 + 2.0 / 5.0)

@@ -10,9 +10,10 @@ import numpy as np
 import polars as pl
 import pytest
 
+from pipeline.landing_frame import landing_schema
 from pipeline.measures.table import MEASURES
-from pipeline.measuring import landing_schema, trace_schema
 from pipeline.statistics.week import weekly_statistics
+from pipeline.trace_frame import trace_schema
 from reports.edition_data import EditionData
 
 WEEK, SUNDAY = "2026-W47", date(2026, 11, 22)

@@ -97,6 +97,19 @@ def test_the_office_page_shows_refusals_and_no_pilots_performance(pages):
     assert not re.search(r"P-0000\d", pages["office"])
 
 
+def test_the_office_page_names_suspect_channels_and_why(edition, pages):
+    """Each suspect log with its channels by their titles and the reason; a page without any says that."""
+    why = "radio_height_ft reads 0.30 of what vertical speed says: metres read as feet?; pitch_deg moves by 0.1 deg in all"
+    logs = pl.DataFrame({"log_file": ["a.csv"], "suspect_why": [why]})
+    data = edition(suspect_logs=logs)
+
+    text = text_of(office_page(data, data.flown()))
+
+    assert "1 log with a channel that contradicts the others" in text
+    assert "Radio height reads 0.30 of what vertical speed says: metres read as feet?; Pitch moves by 0.1 deg" in text
+    assert "No log has a channel that contradicts the others." in text_of(pages["office"])
+
+
 def test_markup_in_names_is_inert(edition, nasty):
     """A pilot or log name that holds markup is printed as its letters."""
     data = edition()

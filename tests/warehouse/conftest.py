@@ -46,6 +46,12 @@ _CONTEXT: Row = {
     "runway_condition": "dry",
     "landing_mode": "manual",
     "lowest_height_ft": 0.0,
+    "runway_found": "stated",
+    "wind_source": "stated",
+    "report_found": None,
+    "report_age_min": None,
+    "suspect": None,
+    "artefact": None,
     "definition": "1",
     "constants": "none",
     "policy_sha256": "policy-a",
@@ -96,6 +102,12 @@ GO_AROUND: Row = {
 }
 
 
+def _channel(log_sha256: str) -> Row:
+    counts = dict.fromkeys(("gaps", "repeats", "spikes", "outside"), 0)
+    times = {"longest_gap_s": 0.0, "stuck_s": 1.0}
+    return {"log_sha256": log_sha256, "channel": "pitch_deg", "samples": 2000, "rate_hz": 8.0, **counts, **times}
+
+
 def _batch(rows: list[Row], extra_logs: tuple[str, ...] = ()) -> Batch:
     landings = pl.DataFrame(rows, schema=frames.LANDING)
     names = dict.fromkeys([*(row["log_file"].removesuffix(".csv") for row in rows), *extra_logs])
@@ -133,6 +145,7 @@ def _batch(rows: list[Row], extra_logs: tuple[str, ...] = ()) -> Batch:
         landings=landings,
         contacts=pl.DataFrame(contacts, schema=frames.CONTACT),
         traces=pl.DataFrame(traces, schema=frames.TRACE_FILE),
+        channel_quality=pl.DataFrame([_channel(row["log_sha256"]) for row in logs], schema=frames.CHANNEL_QUALITY),
     )
 
 

@@ -92,7 +92,7 @@ def test_statistics_are_exported_as_of_the_last_date(con, tmp_path):
 @pytest.mark.parametrize(
     ("table", "name", "said"),
     [
-        ("passwords", "x.csv", "passwords: no such table; there are approaches, cohort_weeks"),
+        ("passwords", "x.csv", "passwords: no such table; there are approaches, channel_quality, cohort_weeks"),
         ("landings", "x.xlsx", r"the ending says the format; use one of \.csv, \.parquet, \.arrow"),
         ("landings", "nowhere/x.csv", "there is no folder"),
     ],

@@ -218,3 +218,21 @@ def test_a_log_accepted_later_is_no_longer_refused(con, landing, batch, at):
     load_batch(con, given, at=at)
 
     assert marts.read(con, "refusals")["log_file"].to_list() == ["b.csv"]
+
+
+def test_channels_of_a_log_are_replaced(con, landing, batch, at):
+    """A log that comes again brings its channels anew: a mended one is no longer suspect, one no longer read goes."""
+    given = batch([landing("a", 0)])
+    pitch = given.channel_quality.with_columns(suspect=pl.lit("reads -1.00 of what vertical speed says: sign turned?"))
+    roll = given.channel_quality.with_columns(channel=pl.lit("roll_deg"))
+    load_batch(con, replace(given, channel_quality=pl.concat([pitch, roll])), at=at)
+    logs = marts.read(con, "logs").select("suspect", "suspect_why").row(0)
+    assert logs == ("pitch_deg", "pitch_deg reads -1.00 of what vertical speed says: sign turned?")
+    assert marts.read(con, "status")["logs_suspect"].to_list() == [1]
+
+    load_batch(con, given, at=at)
+
+    assert marts.read(con, "channel_quality").select("log_file", "channel", "suspect").rows() == [
+        ("a.csv", "pitch_deg", None)
+    ]
+    assert marts.read(con, "status")["logs_suspect"].to_list() == [0]

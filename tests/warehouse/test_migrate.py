@@ -150,3 +150,21 @@ def test_no_number_can_be_other_than_finite(con):
 def test_tables_hold_what_the_frames_bring(con, table, schema, own):
     """A table has the columns of its frame and those the loader adds, and no other."""
     assert {*schema, *own} == {name for name, _, _ in _columns(con, table)}
+
+
+def test_what_was_measured_before_more_measures_came_stays(empty):
+    """A row keeps its values, and says of a measure it did not have that its definition was an earlier one."""
+    names = {step.name: step.version for step in migrate.steps()}
+    before = tuple(step for step in migrate.steps() if step.version < names["more_measures"])
+    migrate.migrate(empty, name="x", todo=before)
+    empty.execute(
+        "insert into measurement (landing_id, measured_key, definition, constants, policy_sha256, map_sha256, peak_g, "
+        "peak_g_u, bounces_reason) values ('a', 'k', '1', 'none', 'p', 'm', 1.31, 0.04, 'too_slow')"
+    )
+
+    migrate.migrate(empty, name="x")
+
+    kept = empty.execute("select definition, peak_g, peak_g_u, bounces_reason, nose_lag_s_reason from measurement")
+    assert kept.fetchall() == [("1", 1.31, 0.04, "too_slow", "earlier_definition")]
+    with pytest.raises(duckdb.ConstraintException):
+        empty.execute("update measurement set nose_lag_s = 'nan'::double")

@@ -45,7 +45,7 @@ def test_worker_processes_change_nothing(
 
 
 def test_every_log_is_in_the_manifest_but_the_broken_ones(small: tuple[Path, Truth]) -> None:
-    """Five broken logs: empty, cut short, words for numbers, no table, a sentence."""
+    """Five broken logs: empty, cut short, words for times, no table, a sentence."""
     inbox, truth = small
     manifest = pl.read_csv(inbox / "manifest.csv", infer_schema_length=None)
     logs = _logs(inbox)

@@ -12,6 +12,9 @@ UNITS = {
     "_pct": "%",
     "_dots": "dots",
     "_dps": "deg/s",
+    "_kg": "kg",
+    "_hz": "Hz",
+    "_ratio": "",
 }
 
 

@@ -351,3 +351,81 @@ def test_only_mapped_columns_are_read(read: Read, load: Load) -> None:
 
     assert list(found.channels) == ["pitch_deg"]
     assert found.notes == ()
+
+
+def test_a_column_of_words_costs_its_channel_alone(read: Read, load: Load) -> None:
+    """Beside a channel that can be read, one that cannot is left out and suspect, with the reason."""
+    log = b"t,p,r\n" + b"".join(b"%d,level,%d\n" % (i, i % 3) for i in range(20))
+    recording = read(log, load('pitch = { column = "p", unit = "deg" }\nroll = { column = "r", unit = "deg" }'))
+
+    assert list(recording.channels) == ["roll_deg"]
+    assert list(recording.suspect) == ["pitch_deg"]
+    assert recording.suspect["pitch_deg"].startswith("column 'p': 20 of 20 values are not numbers: row 1 holds 'level'")
+    assert any(note.startswith("pitch left out: column 'p'") for note in recording.notes)
+
+
+def test_values_repeated_on_faster_rows_are_thinned(read: Read, load: Load) -> None:
+    """Pitch of 2 Hz repeated on rows of 8 Hz is pitch of 2 Hz; a constant flap keeps every row."""
+    pitch = np.round(3.0 * np.sin(np.arange(120) / 3.0), 2)
+    frame = pl.DataFrame({"t": np.arange(480) / 8.0, "p": np.repeat(pitch, 4), "f": np.full(480, 30.0)})
+    recording = read(frame, load('pitch = { column = "p", unit = "deg" }\nflap = { column = "f", unit = "deg" }'))
+
+    assert recording.channels["pitch_deg"].t.tolist() == (np.arange(120) / 2.0).tolist()
+    assert recording.channels["pitch_deg"].value.tolist() == pitch.tolist()
+    assert len(recording.channels["flap_deg"].t) == 480
+    assert recording.repairs["pitch_deg"].repeats == 360
+    assert "pitch: 360 values repeated on rows faster than the channel left out" in recording.notes
+
+
+def test_spikes_are_dropped_and_counted(read: Read, load: Load) -> None:
+    """Three altitudes of another aircraft go, and are said."""
+    altitude = 3000.0 - 10.0 * np.arange(100.0)
+    altitude[40:43] = 31000.0
+    frame = pl.DataFrame({"t": np.arange(100.0), "a": altitude})
+    recording = read(frame, load('pressure_altitude = { column = "a", unit = "ft" }'))
+
+    assert recording.channels["pressure_altitude_ft"].value.max() == 3000.0
+    assert len(recording.channels["pressure_altitude_ft"].t) == 97
+    assert recording.repairs["pressure_altitude_ft"].spikes == 3
+
+
+@pytest.mark.parametrize("times", [2, 3])
+def test_rows_written_twice_are_one_row(read: Read, load: Load, times: int) -> None:
+    """Copies of whole rows are dropped, not spread in time."""
+    rows = [f"{i / 2},{i * i % 7 + i / 10}\n" for i in range(40)]
+    log = "t,p\n" + "".join(row * times for row in rows)
+    recording = read(log.encode(), load('pitch = { column = "p", unit = "deg" }'))
+
+    assert recording.channels["pitch_deg"].t.tolist() == [i / 2 for i in range(40)]
+    assert recording.notes == (f"{40 * (times - 1)} rows that repeat the row before in every column left out",)
+
+
+def test_held_stamps_are_spread_though_some_rows_are_alike(read: Read, load: Load) -> None:
+    """Eight rows a stamp are eight samples a second, also while nothing moves."""
+    pitch = np.where(np.arange(160) < 80, 1.0, np.round(np.sin(np.arange(160) / 5.0), 3))
+    frame = pl.DataFrame({"t": np.arange(160) // 8, "p": pitch})
+    recording = read(frame, load('pitch = { column = "p", unit = "deg" }'))
+
+    assert np.allclose(recording.channels["pitch_deg"].t, np.arange(160) / 8.0)
+
+
+def test_uneven_rows_are_said(read: Read, load: Load) -> None:
+    """Frames of 0.1 to 0.4 s are named; a recorder's jitter of a tenth is not."""
+    rng = np.random.default_rng(1)
+    told = []
+    for low, high in ((0.1, 0.4), (0.19, 0.21)):
+        t = np.cumsum(rng.uniform(low, high, 300))
+        log = pl.DataFrame({"t": t, "p": np.sin(t)})
+        told.append(read(log, load('pitch = { column = "p", unit = "deg" }')).notes)
+
+    assert [note.startswith("rows come unevenly: one step in ten is under 0.1") for note in told[0]] == [True]
+    assert told[1] == ()
+
+
+def test_a_gap_in_time_is_said(read: Read, load: Load) -> None:
+    """A jump of the clock is no fault, but it is named."""
+    t = np.concatenate([np.arange(30.0), np.arange(95.0, 120.0)])
+    frame = pl.DataFrame({"t": t, "p": np.sin(t)})
+    recording = read(frame, load('pitch = { column = "p", unit = "deg" }'))
+
+    assert recording.notes == ("time jumps ahead once, by 66 s at most: a gap in the log",)
