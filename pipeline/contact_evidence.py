@@ -25,6 +25,8 @@ _GUIDE_S = 0.15
 """Scatter of a radio height's zero beyond its stated uncertainty (antenna arm times pitch): our own choice."""
 _NEARLY_DOWN_FT, _STOPPED_FT, _STAYS_FT = 6.0, 1.5, 3.0
 """A radio height below 6 ft has stopped coming down where it falls by less than 1.5 ft in 2 s and 3 ft in 6 s."""
+_STEADY_FT, _LONGEST_ARM_FT = 1.5, 30.0
+"""The same in 6 s with the nose held, and the longest arm of an antenna ahead of the main wheels: our own choice."""
 _DOWN_FT, _FLOATED_SHARE = 1.0, 0.35
 """Down for good within a foot of the lowest; a float that ended later makes the moment uncertain by a third of it."""
 _AT_GROUND_FT = 15.0
@@ -55,7 +57,7 @@ def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: floa
     it, weighed by their variances where they agree; where they do not, acceleration wins.
     """
     switch = _switch(recording, start_s, end_s)
-    reached = _height_zero(height, start_s, end_s)
+    reached = _height_zero(height, recording.channels.get("pitch_deg"), start_s, end_s)
     if switch is None and not _sits(recording, height, start_s, end_s):
         return None
     onset = _onset(recording, start_s, reached, switch)
@@ -119,7 +121,9 @@ def _near(samples: Samples, t: float, width_s: float) -> float:
     return float(np.median(chosen)) if len(chosen) else np.nan
 
 
-def _height_zero(height: GroundHeight, start_s: float, end_s: float) -> tuple[float, float] | None:
+def _height_zero(
+    height: GroundHeight, pitch: Samples | None, start_s: float, end_s: float
+) -> tuple[float, float] | None:
     """When a radio height stops coming down, by the course of its last feet; s and uncertainty.
 
     Not when it reads what it reads in the rollout: the antenna goes on down with the nose.
@@ -129,7 +133,7 @@ def _height_zero(height: GroundHeight, start_s: float, end_s: float) -> tuple[fl
     inside = (height.t >= start_s) & (height.t <= end_s)
     t, h = height.t[inside], height.above_ground[inside]
     low = np.flatnonzero(h <= _NEARLY_DOWN_FT)
-    stays = (i for i in low if _falls(t, h, i, 2.0) < _STOPPED_FT and _falls(t, h, i, 6.0) < _STAYS_FT)
+    stays = (i for i in low if _falls(t, h, i, 2.0) < _STOPPED_FT and _falls(t, h, i, 6.0) < _with_nose(pitch, t[i]))
     i = next(stays, None)
     if i is None:
         return None
@@ -149,6 +153,14 @@ def _later_fall_s(t: Floats, h: Floats) -> float:
     soon = t <= t[0] + 6.0
     down = h[soon] <= h[soon].min() + _DOWN_FT
     return float(t[soon][down][0] - t[0])
+
+
+def _with_nose(pitch: Samples | None, t: float) -> float:
+    """How far radio height may fall in the 6 s after a contact, ft: its antenna goes down with the nose."""
+    if pitch is None:
+        return _STAYS_FT
+    then, later = np.interp([t, t + 6.0], pitch.t, pitch.value)
+    return float(_STEADY_FT + _LONGEST_ARM_FT * np.radians(max(then - later, 0.0)))
 
 
 def _falls(t: Floats, h: Floats, i: np.intp, within_s: float) -> float:

@@ -53,8 +53,8 @@ class Measures:
 
 def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ...] | None], policy: Policy) -> Measures:
     """Measure every landing of the window; each answer is null with its reason where the log cannot support it."""
-    path = contact_path(w, fit)
     ground = track(w)
+    path = contact_path(w, fit, ground)
     height, source = gate_height(w, path, ground)
     turn = rotation(w, path.height_fine)
     found = conditions(w, height) | air(w)

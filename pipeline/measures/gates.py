@@ -121,9 +121,7 @@ def _bank(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Ans
 def _gear(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
     value = rows.median(_before(w.coarse("gear_down"), when))
     confidence = 0.5 + 0.5 * np.abs(2.0 * np.nan_to_num(value) - 1.0)
-    return answer(
-        (value > 0.5).astype(float) + 0.0 * value, confidence, missing=(*w.without("gear_down"), *unseen)
-    )
+    return answer((value > 0.5).astype(float) + 0.0 * value, confidence, missing=(*w.without("gear_down"), *unseen))
 
 
 def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> dict[str, tuple[Floats, Floats]]:

@@ -250,7 +250,12 @@ def test_a_group_without_any_timed_contact_joins_others(ideal, context, runways,
     """Groups of bounded size, one of them with go-arounds only, come out as one frame."""
     monkeypatch.setattr("pipeline.measuring._GROUP_LOGS", 1)
     high = ideal().recording(log_sha256="b" * 64)
-    raised = {**high.channels, "radio_height_ft": Samples(high.channels["radio_height_ft"].t, 300.0 + np.abs(high.channels["radio_height_ft"].t - 150.0) * 10.0)}
+    raised = {
+        **high.channels,
+        "radio_height_ft": Samples(
+            high.channels["radio_height_ft"].t, 300.0 + np.abs(high.channels["radio_height_ft"].t - 150.0) * 10.0
+        ),
+    }
     around = replace(high, channels={k: v for k, v in raised.items() if k != "main_on_ground"})
 
     measured = measure_batch([around, ideal().recording()], context, runways=runways, policy=POLICY)

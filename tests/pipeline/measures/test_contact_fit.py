@@ -68,7 +68,10 @@ class Touch:
             )
             / 2.0,
             "vertical_speed_fpm": np.interp(at, tau, lagged) * 60.0 + draw.normal(0.0, 10.0, len(t)),
-            "normal_accel_g": 1.0 + self.accel_bias + np.interp(at - self.accel_delay_s, tau, accel) / G + draw.normal(0.0, 0.008, len(t)),
+            "normal_accel_g": 1.0
+            + self.accel_bias
+            + np.interp(at - self.accel_delay_s, tau, accel) / G
+            + draw.normal(0.0, 0.008, len(t)),
             "pitch_deg": np.full(len(t), 4.0),
             "ground_speed_kt": np.clip(130.0 - 4.0 * np.maximum(at, 0.0), 20.0, None),
         }
