@@ -10,7 +10,7 @@ from flows.channel_look import Look
 from flows.files import write_atomically
 from flows.intake import Tabled
 from flows.measured_logs import Part
-from pipeline.ground_height import ground_height
+from pipeline.ground_height import ALTITUDES, ground_height
 from pipeline.landings import find_approaches, owned
 from pipeline.policy import Policy
 from pipeline.reading.record import recordings
@@ -66,7 +66,7 @@ def _traced(log: Tabled, part: Part) -> Iterator[Traced]:
 def _about(anchor_s: float, row: dict[str, object], recording: Recording, course: pl.DataFrame) -> Traced:
     samples = {name: _frame(one, anchor_s) for name, one in recording.channels.items()}
     height = ground_height(recording)
-    if height is None:
+    if height is None or height.source not in ALTITUDES:
         return Traced(row, samples, course)
     raw = recording.channels[height.source]
     near = np.abs(raw.t - anchor_s) < _AFTER_S

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from pipeline import rows
 from pipeline.context import reference
@@ -20,6 +21,10 @@ from pipeline.recording import Recording
 from pipeline.runway_match import course_deg, match_runways
 from pipeline.stack import Stack, gather
 
+Floats = NDArray[np.float64]
+
+_ELSEWHERE_DEG = 0.12
+"""About 7 nautical miles: no runway is so long, no position so late."""
 _COURSE_S = np.arange(-20.0, 0.1, 5.0)
 """Where positions tell the direction of flight, s before the anchor."""
 
@@ -58,7 +63,10 @@ def keys(group: list[Recording], found: list[Found]) -> pl.DataFrame:
 
 
 def runways_flown(flat: Stack, found: list[Found], known: pl.DataFrame, runways: pl.DataFrame) -> list[pl.Series]:
-    """Runway of each landing: the stated one, else the one that fits place and track; and how it was found."""
+    """Runway of each landing: the stated one, else the one that fits place and track; and how it was found.
+
+    `contradicted`: the positions lie elsewhere than the stated runway; null, since one of the two is wrong.
+    """
     log = np.array([f.recording for f in found], dtype=np.int64)
     times = np.array([f.approach.anchor_s for f in found])[:, None] + np.arange(-3.0, 0.1, 0.5)
     lat, lon = (rows.median(gather(flat, channel, log, times)) for channel in ("latitude_deg", "longitude_deg"))
@@ -68,10 +76,28 @@ def runways_flown(flat: Stack, found: list[Found], known: pl.DataFrame, runways:
     course = course_deg(*(gather(flat, channel, log, before) for channel in ("latitude_deg", "longitude_deg")))
     goes = np.where(np.isfinite(track), track, np.where(np.isfinite(course), course, heading))
     matched = match_runways(lat, lon, goes, runways=runways)
-    stated = known["runway"]
-    name = [one or other for one, other in zip(stated, matched.runway, strict=True)]
-    how = ["stated" if one else why or "matched" for one, why in zip(stated, matched.why, strict=True)]
+    elsewhere = _elsewhere(known["runway"], runways, lat, lon)
+    stated = [None if far else one for one, far in zip(known["runway"], elsewhere, strict=True)]
+    name = [one or (None if far else other) for one, other, far in zip(stated, matched.runway, elsewhere, strict=True)]
+    how = [
+        "stated" if one else "contradicted" if far else why or "matched"
+        for one, why, far in zip(stated, matched.why, elsewhere, strict=True)
+    ]
     return [pl.Series("runway", name, dtype=pl.String), pl.Series("runway_found", how, dtype=pl.String)]
+
+
+def _elsewhere(stated: pl.Series, runways: pl.DataFrame, lat: Floats, lon: Floats) -> list[bool]:
+    """Whether the positions lie far from the runway that was stated: one of the two is wrong, and none is believed."""
+    known = pl.DataFrame({"runway": stated}).join(
+        runways.select("runway", "threshold_lat", "threshold_lon").unique("runway"),
+        on="runway",
+        how="left",
+        maintain_order="left",
+    )
+    place = known.select(pl.col("threshold_lat", "threshold_lon").cast(pl.Float64)).fill_null(np.nan).to_numpy()
+    east = (lon - place[:, 1] + 180.0) % 360.0 - 180.0
+    far = np.hypot(lat - place[:, 0], east * np.cos(np.radians(lat))) > _ELSEWHERE_DEG
+    return np.asarray(far & np.isfinite(east), dtype=bool).tolist()
 
 
 def landed_at(group: list[Recording], found: list[Found], known: pl.DataFrame) -> list[datetime | None]:

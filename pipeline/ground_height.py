@@ -15,10 +15,11 @@ from pipeline.rows import middle
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-_SOURCES = ("radio_height_ft", "geometric_altitude_ft", "pressure_altitude_ft")
+ALTITUDES = ("radio_height_ft", "geometric_altitude_ft", "pressure_altitude_ft")
 _STANDS_S = 6.0
 """A lowest radio height held for this long is the ground, not a low pass."""
-_LARGEST_ZERO_FT = 15.0
+_LARGEST_ZERO_FT, _AT_REST_FT = 15.0, 60.0
+"""Largest zero of an uncalibrated radio height, and what it never reads on the wheels, whatever a switch says."""
 _AROUND_S = 240.0
 """Where nothing tells the ground an altitude is tied to the lowest within this time; another field may lie higher."""
 _TAXI_KT = 30.0
@@ -56,7 +57,7 @@ def ground_height(recording: Recording) -> GroundHeight | None:
     where neither tells any, at the lowest value within four minutes either side. Without any height of at least four
     samples, switch or speed alone tell the air from the ground.
     """
-    for source in _SOURCES:
+    for source in ALTITUDES:
         samples = recording.channels.get(source)
         if samples is not None and len(samples.t) >= 4:
             return _tied(recording, source, samples)
@@ -79,7 +80,7 @@ def _radio_zero(recording: Recording, radio: Samples) -> float:
     """Reading on the wheels: while the switch bears, else the lowest reading where it lasts; else 0, as calibrated."""
     switch = recording.channels.get("main_on_ground")
     if switch is not None:
-        bears = _held(switch, radio.t) > 0.5
+        bears = (_held(switch, radio.t) > 0.5) & (np.abs(radio.value) < _AT_REST_FT)
         return float(np.median(radio.value[bears])) if bears.sum() >= 3 else 0.0
     near = radio.value < radio.value.min() + 1.5
     lasts = near.sum() * middle(np.diff(radio.t)) >= _STANDS_S

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 
+from metar.Datatypes import speed as Speed  # noqa: N812 - a class in the parser's own spelling
 from metar.Metar import Metar
 
 _UNITS = ("KT", "KTS", "MPS", "KMH")
@@ -67,12 +68,19 @@ def read_report(text: str) -> WeatherReport | None:
     return WeatherReport(
         from_deg=None if parsed.wind_dir is None or calm else float(parsed.wind_dir.value()),
         speed_kt=None if speed is None else float(speed.value("KT")),
-        gust_kt=None if gust is None else float(gust.value("KT")),
+        gust_kt=_gust(speed, gust),
         variable=speed is not None and groups[0].startswith("VRB"),
         sector_deg=_sector(parsed),
         pressure_hpa=None if parsed.press is None else float(parsed.press.value("HPA")),
         at=(parsed.time.day, parsed.time.hour, parsed.time.minute),
     )
+
+
+def _gust(mean: Speed | None, gust: Speed | None) -> float | None:
+    """Gust in kt; None without one, and where it is below the mean, which no gust is."""
+    if gust is None or (mean is not None and gust.value("KT") < mean.value("KT")):
+        return None
+    return float(gust.value("KT"))
 
 
 def _readable(groups: list[str], parsed: Metar) -> bool:

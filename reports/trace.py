@@ -188,7 +188,7 @@ def _measured(name: str, traced: Traced, found: list[Moment]) -> pl.DataFrame:
         stands("pitch_at_contact_deg", "contact")
     elif name == "vertical_speed_fpm":
         stands("threshold_sink_fpm", "threshold", sign=-1.0)
-        stands("vertical_speed_at_contact_fpm", "contact")
+        stands("earth_vertical_speed_at_contact_fpm", "contact")
     elif name == "normal_accel_g":
         stands("peak_g", "", tau_s=_peak_at(traced.samples[name]))
     elif name == "thrust_lever_pct":

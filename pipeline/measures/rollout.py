@@ -103,7 +103,8 @@ def _to(w: Window, rolled: Roll, speed_kt: int, base: Missing) -> dict[str, Answ
     losing = np.maximum(np.nan_to_num(losing, nan=_LEAST_KT_S), _LEAST_KT_S)
     speed_u = np.hypot(BIAS[_SPEED], w.noise(_SPEED) / np.sqrt(2.0))
     slow_u, late_u = speed_u / losing, np.hypot(GROUND_SPEED_DELAY_U_S, w.contact_u_s)
-    gone = (*base, (~np.isfinite(when), "not_reached"))
+    rolling = (speed[:, _ZERO] > speed_kt) & (when <= rolled.end_s + _STEP)
+    gone = (*base, (~rolling, "not_reached"))
     from_speed, from_time = speed_kt * KT_FPS * slow_u, speed[:, _ZERO] * KT_FPS * late_u
     far_u = np.sqrt(distance_u(when) ** 2 + from_speed**2 + from_time**2)
     return {

@@ -15,6 +15,9 @@ from pipeline.measures.window import COARSE, KT_FPS, Window, between
 
 Floats = NDArray[np.float64]
 
+_FT_PER_DEG = 60.0 * 1852.0 / 0.3048
+"""A degree of latitude, nearly, ft."""
+
 _STEP = COARSE[1] - COARSE[0]
 _ZERO = int(np.searchsorted(COARSE, -1e-9))
 NEAR = between(COARSE, -40.0, 8.0)
@@ -60,9 +63,17 @@ def track(w: Window) -> Track:
     speed = np.nan_to_num(rows.at(_speed_fps(w), COARSE, np.zeros(w.n)), nan=120.0)
     timing = speed * np.hypot(POSITION_DELAY_S, np.nan_to_num(w.contact_u_s, nan=1.0))
     across = rows.median(np.where(np.abs(COARSE[NEAR]) < 4.0, y, np.nan))
-    across_u = np.hypot(POSITION_FT, np.nan_to_num(rows.deviation(y[:, between(COARSE[NEAR], -3.0, 3.0)])) / 2.0)
-    x_u = np.sqrt(scatter**2 + timing**2 + POSITION_FT**2)
+    rounding = _position_step_ft(w) / np.sqrt(12.0)
+    beside = np.nan_to_num(rows.deviation(y[:, between(COARSE[NEAR], -3.0, 3.0)])) / 2.0
+    across_u = np.sqrt(POSITION_FT**2 + rounding**2 + beside**2)
+    x_u = np.sqrt(scatter**2 + timing**2 + POSITION_FT**2 + rounding**2)
     return Track(covered, place - w.reference.antenna_ahead_ft, across, x_u, across_u, y)
+
+
+def _position_step_ft(w: Window) -> Floats:
+    """Coarser of the steps that latitude and longitude are written in, (n,) ft."""
+    lat, lon = w.resolution("latitude_deg"), w.resolution("longitude_deg")
+    return _FT_PER_DEG * np.fmax(lat, lon * np.cos(np.radians(np.nan_to_num(w.reference.threshold_lat))))
 
 
 def _along_across(w: Window) -> tuple[Floats, Floats]:

@@ -20,6 +20,16 @@ FOUR_S = 8
 """Steps over which speed and track are taken from positions."""
 
 
+_COARSE_FT = 250.0
+"""Positions in steps longer than this tell no speed and no track over a few seconds."""
+
+
+def _smallest_step(degrees: Floats) -> float:
+    """Smallest step between values that differ, 0 where none do."""
+    steps = np.abs(np.diff(degrees[np.isfinite(degrees)]))
+    return float(steps[steps > 1e-9].min(initial=np.inf)) if (steps > 1e-9).any() else 0.0
+
+
 @dataclass(frozen=True)
 class Courses:
     """Courses on a grid, (m,) each, NaN where the log does not tell."""
@@ -54,7 +64,8 @@ class Courses:
         lat, lon = self.grid.of("latitude_deg"), self.grid.of("longitude_deg")
         narrow = np.cos(np.radians(lat[:-FOUR_S]))
         east = np.mod(change(lon, FOUR_S) + 180.0, 360.0) - 180.0
-        return change(lat, FOUR_S) * _FT_A_DEGREE, east * _FT_A_DEGREE * narrow
+        told = 1.0 if _smallest_step(lat) * _FT_A_DEGREE < _COARSE_FT else np.nan
+        return change(lat, FOUR_S) * _FT_A_DEGREE * told, east * _FT_A_DEGREE * narrow * told
 
     @cached_property
     def moved_ft(self) -> Floats:

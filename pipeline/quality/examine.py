@@ -11,6 +11,7 @@ from pipeline.quality.courses import Courses
 from pipeline.quality.directions import direction_checks
 from pipeline.quality.engines import engine_checks
 from pipeline.quality.facts import ChannelQuality, channel_facts
+from pipeline.quality.frozen import NEVER_STILL, frozen
 from pipeline.quality.grid import Grid
 from pipeline.quality.lag import lags
 from pipeline.quality.path_angle import blamed_by_path
@@ -22,7 +23,7 @@ from pipeline.quality.turning import roll_checks
 from pipeline.quality.verdict import agreeing, suspects
 from pipeline.quality.vertical import vertical_checks
 from pipeline.quality.wind import wind_checks
-from pipeline.recording import Artefact, Recording, Repair
+from pipeline.recording import Artefact, Recording, Repair, Samples
 
 SET_ASIDE_SHARE = 0.05
 """A channel of which more than this share of values is out of its plausible range or no number is not believed."""
@@ -119,9 +120,27 @@ def _unread(name: str, why: str) -> ChannelQuality:
 
 
 def vetted(recording: Recording, quality: Quality) -> Recording:
-    """Return the recording without the samples of its suspect channels, which it names, and with its artefacts."""
+    """Return the recording with its artefacts, without its suspect channels, which it names, and held values."""
     kept = without(recording, quality.suspect)
+    if not any(artefact.kind == "freeze" for artefact in quality.artefacts):
+        kept = _thawed(kept)
     return replace(kept, suspect=quality.suspect, artefacts=quality.artefacts)
+
+
+def _thawed(recording: Recording) -> Recording:
+    """Return the recording without the values that single channels held while the aircraft went on."""
+    held = {n: frozen(s.t, s.value) for n, s in recording.channels.items() if n in NEVER_STILL}
+    moved = {
+        name: Samples(recording.channels[name].t[~mask], recording.channels[name].value[~mask])
+        for name, mask in held.items()
+        if mask is not None
+    }
+    notes = tuple(
+        f"{CHANNELS[n].key}: {int(m.sum())} values held before a jump left out"
+        for n, m in held.items()
+        if m is not None
+    )
+    return replace(recording, channels=dict(recording.channels) | moved, notes=recording.notes + notes)
 
 
 def without(recording: Recording, names: dict[str, str]) -> Recording:

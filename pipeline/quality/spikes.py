@@ -35,6 +35,8 @@ LEAPS: dict[str, Leap] = {
     "gross_weight_kg": Leap(2000.0, 200.0),
 }
 """Our own choices, wide of what aircraft do. No acceleration is among them: the firmest landing looks like a spike."""
+_LONE = {"radio_height_ft": 6.0, "pressure_altitude_ft": 80.0, "geometric_altitude_ft": 80.0}
+"""How far a single sample must leave both its neighbours, channel unit: our own choice."""
 _LONGEST_S = 30.0
 _LARGEST_SHARE = 0.25
 _MOST_PIECES = 400
@@ -64,6 +66,18 @@ def apart(name: str, t: Floats, value: Floats) -> Bools | None:
         if piece not in chain and amid and t[end - 1] - t[first] <= _LONGEST_S:
             spikes[first:end] = True
     return spikes if 0 < spikes.sum() <= _LARGEST_SHARE * len(value) else None
+
+
+def lone(name: str, value: Floats) -> Bools | None:
+    """Single samples (n,) that leave the channel's course by more than its neighbours differ; None without any."""
+    least = _LONE.get(name)
+    if least is None or len(value) < 5:
+        return None
+    before, after = value[1:-1] - value[:-2], value[1:-1] - value[2:]
+    away = np.minimum(np.abs(before), np.abs(after))
+    alone = (before * after > 0.0) & (away > np.maximum(least, 3.0 * np.abs(value[2:] - value[:-2])))
+    wrong = np.concatenate([[False], alone, [False]])
+    return wrong if 0 < wrong.sum() <= _LARGEST_SHARE * len(value) else None
 
 
 def _leaps(leap: Leap, change: Floats, time: Floats) -> Bools:

@@ -4,7 +4,7 @@ import numpy as np
 
 from pipeline.channels import Channel
 from pipeline.quality.held import sampled_rows
-from pipeline.quality.spikes import apart
+from pipeline.quality.spikes import apart, lone
 from pipeline.recording import Floats, Repair, Samples
 
 
@@ -29,9 +29,13 @@ def channel_samples(t: Floats, values: Floats, channel: Channel, *, outside: int
     if kept is not None:
         repeats = len(values) - int(kept.sum())
         t, values = t[kept], values[kept]
+    wrong = lone(channel.name, values)
+    if wrong is not None:
+        spikes += int(wrong.sum())
+        t, values = t[~wrong], values[~wrong]
     wrong = apart(channel.name, t, values)
     if wrong is not None:
-        spikes = int(wrong.sum())
+        spikes += int(wrong.sum())
         t, values = t[~wrong], values[~wrong]
     return Samples(t, values), Repair(repeats, spikes, outside)
 

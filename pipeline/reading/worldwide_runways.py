@@ -89,6 +89,8 @@ def _rows(path: Path) -> pl.DataFrame:
     except pl.exceptions.PolarsError as error:
         raise ManifestError(f"{path.name}: not a CSV table ({error}); bring the table as it was published") from error
     missing = [name for name in _NEEDED if name not in text.columns]
+    if not missing and text.is_empty():
+        raise ManifestError(f"{path.name}: holds no runways, only the names of its columns; bring the whole table")
     if missing:
         raise ManifestError(f"{path.name}: not the worldwide runway table: column {missing[0]} is missing")
     ends = {f"{end}_ident": [written(name) for name in text[f"{end}_ident"]] for end in ("le", "he")}

@@ -298,3 +298,31 @@ def test_only_the_landings_own_runway_changes_its_version(measure, ideal, contex
     assert first == more
     assert changed != first
     assert none is None
+
+
+def test_positions_far_from_the_stated_runway_make_it_no_runway(ideal, context, runways):
+    """The manifest names a runway, the positions lie a degree away: neither is believed, no distance is invented."""
+    recording = ideal().recording()
+    moved = {
+        name: Samples(s.t, s.value + 1.0) if name == "longitude_deg" else s for name, s in recording.channels.items()
+    }
+    stated = context.with_columns(runway=pl.lit("Testfield 09"))
+
+    measured = measure_batch([replace(recording, channels=moved)], stated, runways=runways, policy=POLICY)
+
+    found = row(measured)
+    assert (found["runway"], found["runway_found"]) == (None, "contradicted")
+    assert (found["touchdown_distance_ft"], found["touchdown_distance_ft_reason"]) == (None, "no_reference")
+
+
+def test_a_switch_that_says_ground_high_up_makes_no_landing(measure, ideal):
+    recording = ideal().recording()
+    on = recording.channels["main_on_ground"]
+    value = np.where((on.t > 60.0) & (on.t < 75.0), 1.0, on.value)
+
+    found = row(
+        measure(replace(recording, channels=dict(recording.channels) | {"main_on_ground": Samples(on.t, value)}))
+    )
+
+    assert found["contact_t_s"] == pytest.approx(150.3, abs=0.15)
+    assert found["suspect"] is None

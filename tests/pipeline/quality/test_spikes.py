@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pipeline.quality.spikes import apart
+from pipeline.quality.spikes import apart, lone
 
 T = np.arange(0.0, 300.0, 1.0)
 DESCENT = 4000.0 - 12.0 * T
@@ -51,3 +51,23 @@ def test_one_at_the_end_goes() -> None:
 def test_what_is_no_spike_stays(name: str, value: np.ndarray) -> None:
     """Repositions, terrain, headings through north and the firmest landing are no spikes."""
     assert apart(name, T, value) is None
+
+
+def test_single_samples_that_leave_a_radio_height_are_lone():
+    """Every seventh sample a zero, as some recorders write what is missing."""
+    value = 400.0 - 1.2 * np.arange(300.0)
+    value[7::7] = 0.0
+
+    found = lone("radio_height_ft", value)
+
+    assert found is not None
+    assert found[7 : 7 * 40 : 7].all()
+    assert found.sum() <= 43
+
+
+def test_a_quick_descent_and_a_bounce_hold_no_lone_samples():
+    descent = 400.0 - 25.0 * np.arange(16.0)
+    bounce = np.concatenate([20.0 - 2.0 * np.arange(10.0), [0.0, 1.5, 3.0, 4.0, 3.0, 1.5, 0.0, 0.0, 0.0]])
+
+    assert lone("radio_height_ft", descent) is None
+    assert lone("radio_height_ft", bounce) is None
