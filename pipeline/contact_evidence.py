@@ -27,6 +27,8 @@ _NEARLY_DOWN_FT, _STOPPED_FT, _STAYS_FT = 6.0, 1.5, 3.0
 """A radio height below 6 ft has stopped coming down where it falls by less than 1.5 ft in 2 s and 3 ft in 6 s."""
 _STEADY_FT, _LONGEST_ARM_FT = 1.5, 30.0
 """The same in 6 s with the nose held, and the longest arm of an antenna ahead of the main wheels: our own choice."""
+_GAP, _SHORTEST_GAP_S = 4.0, 1.5
+"""Samples further apart than so many intervals show nothing of what came between."""
 _DOWN_FT, _FLOATED_SHARE = 1.0, 0.35
 """Down for good within a foot of the lowest; a float that ended later makes the moment uncertain by a third of it."""
 _AT_GROUND_FT = 15.0
@@ -138,6 +140,8 @@ def _height_zero(
     if i is None:
         return None
     before = float(t[i - 1]) if i > 0 else float(t[i])
+    if t[i] - before > max(_GAP * height.interval_s, _SHORTEST_GAP_S):
+        return None
     ground = float(np.median(h[i : int(np.searchsorted(t, t[i] + 1.5, "right"))]))
     course = np.flatnonzero((np.arange(len(t)) < i) & (h < 8.0) & (t >= t[i] - 2.5))
     if len(course) < 2:
@@ -204,7 +208,8 @@ def _rises(samples: Samples, inside: NDArray[np.intp], interval: float) -> list[
     for i in inside:
         before = samples.value[max(i - width, 0) : i]
         level = middle(before[:-1]) if len(before) > 2 else 1.0
-        step = samples.value[i] - samples.value[i - 1] if i > 0 else 0.0
+        seen = i > 0 and samples.t[i] - samples.t[i - 1] < _GAP * interval
+        step = samples.value[i] - samples.value[i - 1] if seen else 0.0
         if samples.value[i] - level > rise and step > 0.6 * rise:
             part = np.clip((samples.value[i] - level) / max(step, 1e-6), 0.3, 1.0)
             found.append((float(samples.t[i] - interval * part), float(step / rise)))
