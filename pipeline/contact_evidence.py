@@ -27,6 +27,9 @@ _NEARLY_DOWN_FT, _STOPPED_FT, _STAYS_FT = 6.0, 1.5, 3.0
 """A radio height below 6 ft has stopped coming down where it falls by less than 1.5 ft in 2 s and 3 ft in 6 s."""
 _STEADY_FT, _LONGEST_ARM_FT = 1.5, 30.0
 """The same in 6 s with the nose held, and the longest arm of an antenna ahead of the main wheels: our own choice."""
+_PUSH_G, _PUSH_NEAR_S, _SLOWEST_PUSH_S = 0.12, 0.7, 0.26
+_LEVEL_FT, _LEVEL_S = 2.5, 2.0
+"""What the gear's first push adds at least, near the moment height tells, and how level the wheels stay: own choice."""
 _GAP, _SHORTEST_GAP_S = 4.0, 1.5
 """Samples further apart than so many intervals show nothing of what came between."""
 _DOWN_FT, _FLOATED_SHARE = 1.0, 0.35
@@ -60,7 +63,7 @@ def fuse(recording: Recording, height: GroundHeight, start_s: float, end_s: floa
     """
     switch = _switch(recording, start_s, end_s)
     reached = _height_zero(height, recording.channels.get("pitch_deg"), start_s, end_s)
-    if switch is None and not _sits(recording, height, start_s, end_s):
+    if switch is None and not (_sits(recording, height, start_s, end_s) or _rolls(recording, height, reached)):
         return None
     onset = _onset(recording, start_s, reached, switch)
     seen = [(name, found) for name, found in (("acceleration", onset), ("height", reached)) if found is not None]
@@ -214,6 +217,24 @@ def _rises(samples: Samples, inside: NDArray[np.intp], interval: float) -> list[
             part = np.clip((samples.value[i] - level) / max(step, 1e-6), 0.3, 1.0)
             found.append((float(samples.t[i] - interval * part), float(step / rise)))
     return found
+
+
+def _rolls(recording: Recording, height: GroundHeight, reached: tuple[float, float] | None) -> bool:
+    """Without a switch: whether a push of the gear is felt where height stops coming down, and stays level for a while.
+
+    A touch-and-go never slows; a low pass feels no gear.
+    """
+    accel = recording.channels.get("normal_accel_g")
+    if reached is None or accel is None or middle(np.diff(accel.t)) > _SLOWEST_PUSH_S:
+        return False
+    low, high = reached[0] - _PUSH_NEAR_S, reached[0] + _PUSH_NEAR_S
+    about = accel.value[(accel.t >= low) & (accel.t <= high)]
+    before = accel.value[(accel.t >= low - 1.5) & (accel.t < low)]
+    after = height.above_ground[(height.t >= reached[0]) & (height.t <= reached[0] + _LEVEL_S)]
+    if not len(about) or len(before) < 3 or len(after) < 3:
+        return False
+    pushed = about.max() - np.median(before) >= max(_PUSH_G, 4.0 * float(np.std(before)))
+    return bool(pushed and after.max() - after.min() < _LEVEL_FT)
 
 
 def _sits(recording: Recording, height: GroundHeight, start_s: float, end_s: float) -> bool:

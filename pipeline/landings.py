@@ -207,11 +207,22 @@ def _turns(height: GroundHeight, landings: list[Approach]) -> list[Approach]:
     """Descents that turn, or end with the log, below 1,000 ft without contact."""
     valleys, _ = find_peaks(-height.above_ground, prominence=_TURN_FT)
     found = []
-    for i in valleys:
+    for i in _apart(height.above_ground, valleys):
         lowest = float(height.above_ground[i])
         if lowest < APPROACH_FT and not _covered(float(height.t[i]), landings):
             found.append(_without_contact("go_around", float(height.t[i]), lowest))
     return [*found, *_cut_short(height, landings)]
+
+
+def _apart(above: Floats, valleys: NDArray[np.intp]) -> list[int]:
+    """The valleys with a climb of 150 ft between them; of several in one turn the lowest."""
+    kept: list[int] = []
+    for i in valleys:
+        if kept and above[kept[-1] : i + 1].max() - max(above[kept[-1]], above[i]) < _TURN_FT:
+            kept[-1] = int(i) if above[i] < above[kept[-1]] else kept[-1]
+        else:
+            kept.append(int(i))
+    return kept
 
 
 def _covered(t: float, landings: list[Approach]) -> bool:

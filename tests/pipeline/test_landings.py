@@ -172,3 +172,51 @@ def test_a_landing_known_by_its_taxi_speed_alone_is_counted_and_not_timed(ideal)
 
     assert found.grounded
     assert (found.outcome, found.contact_s, found.touches_s) == ("full_stop", None, None)
+
+
+def without_switch(recording: Recording) -> Recording:
+    return replace(recording, channels={n: s for n, s in recording.channels.items() if n != "main_on_ground"})
+
+
+def test_a_touch_and_go_is_told_without_a_switch_by_the_gears_push(ideal):
+    (found,) = find_approaches(without_switch(climbing(ideal, after_s=8.0)))
+
+    assert found.outcome == "touch_and_go"
+    assert found.contact_s == pytest.approx(150.3, abs=0.3)
+
+
+def test_level_flight_at_the_runway_without_a_push_touched_nothing(ideal):
+    """A pass along the runway a foot above it: height alone cannot say that the wheels bore."""
+    flown = without_switch(climbing(ideal, after_s=8.0))
+    accel = flown.channels["normal_accel_g"]
+    calm = Samples(accel.t, np.where(accel.t > 150.2, 1.0, accel.value))
+
+    (found,) = find_approaches(replace(flown, channels={**flown.channels, "normal_accel_g": calm}))
+
+    assert found.outcome == "go_around"
+    assert found.contact_s is None
+
+
+def test_a_wandering_low_pass_is_one_approach(ideal):
+    """Several lowest points of the same height are one turn."""
+    flown = climbing(ideal, after_s=18.0, lowest_ft=60.0)
+    radio = flown.channels["radio_height_ft"]
+    wander = np.where((radio.t > 150.3) & (radio.t < 168.0), 3.0 * (np.abs(np.sin(radio.t)) > 0.5), 0.0)
+
+    found = find_approaches(
+        replace(flown, channels={**flown.channels, "radio_height_ft": Samples(radio.t, np.round(radio.value + wander))})
+    )
+
+    assert [one.outcome for one in found] == ["go_around"]
+
+
+def test_a_full_stop_with_a_later_take_off_is_a_full_stop(ideal):
+    recording = climbing(ideal, after_s=35.0)
+    speed = recording.channels["ground_speed_kt"]
+    stops = np.where((speed.t > 165.0) & (speed.t < 180.0), 4.0, speed.value)
+
+    (found,) = find_approaches(
+        replace(recording, channels={**recording.channels, "ground_speed_kt": Samples(speed.t, stops)})
+    )
+
+    assert found.outcome == "full_stop"
