@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-NEVER_STILL = frozenset(
-    {"radio_height_ft", "vertical_speed_fpm", "pitch_deg", "roll_deg", "normal_accel_g", "airspeed_kt"}
-)
-"""Channels that do not stand still in flight, as finely as recorders write them."""
-_LEAST_S, _LEAST_SAMPLES = 2.5, 6
+NEVER_STILL = frozenset({"radio_height_ft", "vertical_speed_fpm", "pitch_deg", "roll_deg", "airspeed_kt"})
+"""Channels that neither stand still in flight nor jump. Acceleration does both: calm air, then the wheels touch."""
+_LEAST_S, _LEAST_SAMPLES = 2.5, 12
+_GAP = 3.0
+"""A jump across a gap of more intervals than this says nothing: the aircraft had time to move."""
 _JUMP_STEPS = 8.0
 """A channel that was really still goes on by its usual steps: our own choice."""
 _WHOLE_STEPS = 40
@@ -32,7 +32,14 @@ def frozen(t: Floats, value: Floats) -> Bools | None:
     usual = float(np.median(jump))
     begins = np.concatenate([[0], change[:-1]])
     lasted, samples = t[change - 1] - t[begins], change - begins
-    wrong = (lasted >= _LEAST_S) & (samples >= _LEAST_SAMPLES) & (jump > _JUMP_STEPS * usual) & (value[begins] != 0.0)
+    gap = t[change] - t[change - 1] > _GAP * np.median(t[1:] - t[:-1])
+    wrong = (
+        ~gap
+        & (lasted >= _LEAST_S)
+        & (samples >= _LEAST_SAMPLES)
+        & (jump > _JUMP_STEPS * usual)
+        & (value[begins] != 0.0)
+    )
     if not wrong.any():
         return None
     held = np.zeros(len(value), dtype=bool)
