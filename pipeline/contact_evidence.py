@@ -25,8 +25,8 @@ _GUIDE_S = 0.15
 """Scatter of a radio height's zero beyond its stated uncertainty (antenna arm times pitch): our own choice."""
 _NEARLY_DOWN_FT, _STOPPED_FT, _STAYS_FT = 6.0, 1.5, 3.0
 """A radio height below 6 ft has stopped coming down where it falls by less than 1.5 ft in 2 s and 3 ft in 6 s."""
-_STEADY_FT, _LONGEST_ARM_FT = 1.5, 30.0
-"""The same in 6 s with the nose held, and the longest arm of an antenna ahead of the main wheels: our own choice."""
+_STOPPED_SLOW_FT, _QUICK_S, _LONGEST_ARM_FT = 0.8, 0.3, 30.0
+"""The same where it is read so seldom that noise averages less than a float goes on; the longest antenna arm ahead."""
 _PUSH_G, _PUSH_NEAR_S, _SLOWEST_PUSH_S = 0.12, 0.7, 0.26
 _LEVEL_FT, _LEVEL_S = 2.5, 2.0
 """What the gear's first push adds at least, near the moment height tells, and how level the wheels stay: own choice."""
@@ -138,7 +138,11 @@ def _height_zero(
     inside = (height.t >= start_s) & (height.t <= end_s)
     t, h = height.t[inside], height.above_ground[inside]
     low = np.flatnonzero(h <= _NEARLY_DOWN_FT)
-    stays = (i for i in low if _falls(t, h, i, 2.0) < _STOPPED_FT and _falls(t, h, i, 6.0) < _with_nose(pitch, t[i]))
+    quick = height.interval_s < _QUICK_S
+    stopped = _STOPPED_FT if quick else _STOPPED_SLOW_FT
+    stays = (
+        i for i in low if _falls(t, h, i, 2.0) < stopped and _falls(t, h, i, 6.0) < _with_nose(pitch, t[i], stopped)
+    )
     i = next(stays, None)
     if i is None:
         return None
@@ -162,12 +166,12 @@ def _later_fall_s(t: Floats, h: Floats) -> float:
     return float(t[soon][down][0] - t[0])
 
 
-def _with_nose(pitch: Samples | None, t: float) -> float:
+def _with_nose(pitch: Samples | None, t: float, steady_ft: float) -> float:
     """How far radio height may fall in the 6 s after a contact, ft: its antenna goes down with the nose."""
     if pitch is None:
         return _STAYS_FT
     then, later = np.interp([t, t + 6.0], pitch.t, pitch.value)
-    return float(_STEADY_FT + _LONGEST_ARM_FT * np.radians(max(then - later, 0.0)))
+    return float(steady_ft + _LONGEST_ARM_FT * np.radians(max(then - later, 0.0)))
 
 
 def _falls(t: Floats, h: Floats, i: np.intp, within_s: float) -> float:

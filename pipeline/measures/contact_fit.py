@@ -50,7 +50,7 @@ _STEP_SHARE, _SMALLEST, _LARGEST = 0.6, 1.0 / 60.0, 1.0 / 8.0
 """Fine step as a share of the coarse standard deviation, and its bounds as shares of the half range."""
 _AT_ONCE = 40
 PATH = between(FINE, -BEFORE_S, 0.0)
-_UNSEEN_U_FPS = 0.5
+_UNSEEN_U_FPS = 0.65
 """The model's own error of speed at contact where no acceleration shows how the path bends: our own choice."""
 _MODEL_SHARE = 0.03
 _PULSE_S = 0.6
