@@ -36,7 +36,7 @@ from pipeline.measures.contact_model import (
     before_contact,
     felt,
 )
-from pipeline.measures.contact_samples import BEFORE_S, Evidence, evidence, half_range_s, on_grid
+from pipeline.measures.contact_samples import BEFORE_S, Evidence, evidence, half_range_s, on_grid, sees_gear
 from pipeline.measures.gear_pulse import GEARS
 from pipeline.measures.window import FINE, G_FPS2, Window, between
 
@@ -46,6 +46,8 @@ Ints = NDArray[np.int64]
 
 _COARSE, _COARSE_WIDE, _FINE, _BEST_GEARS = 17, 61, 13, 5
 _WIDE_S = 0.8
+_EVERY_GEAR, _USUAL_GEAR = np.arange(len(GEARS)), np.array([4])
+"""Gears to weigh, and the one that stands where no acceleration shows any."""
 _STEP_SHARE, _SMALLEST, _LARGEST = 0.6, 1.0 / 60.0, 1.0 / 8.0
 """Fine step as a share of the coarse standard deviation, and its bounds as shares of the half range."""
 _AT_ONCE = 40
@@ -92,12 +94,14 @@ def contact_fit(w: Window, one_touch: Bools) -> ContactFit:
     """Fit every landing of the window; `one_touch` (n,): no bounce was seen."""
     found = np.full((w.n, len(_NAMES)), np.nan)
     path = np.full((w.n, len(FINE[PATH])), np.nan)
-    usable, wide = w.timed & _supported(w), half_range_s(w) > _WIDE_S
-    for group, steps in ((usable & ~wide, _COARSE), (usable & wide, _COARSE_WIDE)):
-        places = np.flatnonzero(group)
-        for some in np.split(places, np.arange(_AT_ONCE, len(places), _AT_ONCE)) if len(places) else ():
+    usable = np.flatnonzero(w.timed & _supported(w))
+    kind = 2 * sees_gear(w)[usable] + (half_range_s(w)[usable] > _WIDE_S)
+    for which in np.unique(kind):
+        places, steps = usable[kind == which], _COARSE_WIDE if which % 2 else _COARSE
+        gears = _EVERY_GEAR if which >= 2 else _USUAL_GEAR
+        for some in np.split(places, np.arange(_AT_ONCE, len(places), _AT_ONCE)):
             seen = evidence(w.only(some))
-            found[some], path[some] = _fit(seen, one_touch[some], w.contact_u_s[some], steps=steps)
+            found[some], path[some] = _fit(seen, one_touch[some], w.contact_u_s[some], steps=steps, gears=gears)
     return ContactFit(**dict(zip(_NAMES, found.T, strict=True)), path_ft=path)
 
 
@@ -106,16 +110,16 @@ def _supported(w: Window) -> Bools:
     return np.asarray((w.interval_s("radio_height_ft") < 2.1) | (w.interval_s("vertical_speed_fpm") < 1.1))
 
 
-def _fit(e: Evidence, one_touch: Bools, anchor_u_s: Floats, *, steps: int) -> tuple[Floats, Floats]:
+def _fit(e: Evidence, one_touch: Bools, anchor_u_s: Floats, *, steps: int, gears: Ints) -> tuple[Floats, Floats]:
     """Columns of the contact fit, (n, 13), and its path."""
     information, vector = before_contact(e, one_touch)
     known = _without_lag(information, vector)
-    gears = np.tile(np.arange(len(GEARS)), (len(anchor_u_s), 1))
-    coarse = grid(np.linspace(-1.0, 1.0, steps) * e.half_s[:, None], gears)
+    every = np.tile(gears, (len(anchor_u_s), 1))
+    coarse = grid(np.linspace(-1.0, 1.0, steps) * e.half_s[:, None], every)
     first = weigh(e, known, coarse, anchor_u_s)
     step = np.clip(_STEP_SHARE * first.time_u, _SMALLEST * e.half_s, _LARGEST * e.half_s)
     times = first.time[:, None] + (np.arange(_FINE) - _FINE // 2) * step[:, None]
-    fine = grid(np.maximum(times, e.split_s[:, None] + 0.03), likeliest(first.share, _BEST_GEARS))
+    fine = grid(np.maximum(times, e.split_s[:, None] + 0.03), likeliest(first.share, every, _BEST_GEARS))
     second = weigh(e, known, fine, anchor_u_s)
     away = np.abs(coarse.tau_s - first.time[:, None]) > (_FINE // 2 + 0.5) * step[:, None]
     elsewhere = (first.share * away).sum(axis=1)

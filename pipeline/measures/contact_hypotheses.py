@@ -13,7 +13,6 @@ from scipy.special import ndtr
 from pipeline.measures.contact_model import TOUCHING, Touch, after_split, at_contact
 from pipeline.measures.contact_posterior import closing, solve
 from pipeline.measures.contact_samples import Evidence
-from pipeline.measures.gear_pulse import GEARS
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -73,8 +72,9 @@ def grid(times: Floats, gears: Ints) -> Touch:
     return Touch(np.repeat(times, g, axis=1), np.broadcast_to(gears[:, None, :], (n, t, g)).reshape(n, t * g))
 
 
-def likeliest(share: Floats, most: int) -> Ints:
-    """The `most` gears with the greatest share (n, q) of a grid that has every gear at every time, (n, most)."""
-    total = share.reshape(len(share), -1, len(GEARS)).sum(axis=1)
+def likeliest(share: Floats, gears: Ints, most: int) -> Ints:
+    """The `most` of `gears` (n, g) with the greatest share (n, q) of a grid that has every one at every time."""
+    total = share.reshape(len(share), -1, gears.shape[1]).sum(axis=1)
     # rounded, so that gears of no weight come in the same order whatever the last digits
-    return np.argsort(-np.round(total, 9), axis=1, kind="stable")[:, :most]
+    order = np.argsort(-np.round(total, 9), axis=1, kind="stable")[:, :most]
+    return np.take_along_axis(gears, order, axis=1)

@@ -124,7 +124,7 @@ def evidence(w: Window) -> Evidence:
         radio=_radio(w, np.where(has, BEFORE_S, UNSEEN_BEFORE_S), half + AFTER_S),
         climb=_climb(w, np.where(has, BEFORE_S, UNSEEN_BEFORE_S), split),
         has_accel=has,
-        quick_accel=has & (interval < _QUICK_ACCEL_S),
+        quick_accel=has & sees_gear(w),
         accel_interval_s=np.where(np.isfinite(interval), interval, 1.0),
         pulse_fps2=np.maximum(np.nan_to_num(top), _LEAST_PULSE_FPS2),
         switch_off_s=off,
@@ -138,6 +138,11 @@ def evidence(w: Window) -> Evidence:
         bend=attitude - line,
         rollout=_rollout(w, felt, once, attitude),
     )
+
+
+def sees_gear(w: Window) -> Bools:
+    """Whether acceleration is sampled often enough to show what the gear does, (n,)."""
+    return np.asarray(w.interval_s("normal_accel_g") < _QUICK_ACCEL_S)
 
 
 def half_range_s(w: Window) -> Floats:
