@@ -36,3 +36,5 @@ GROUND_SPEED_DELAY_S, GROUND_SPEED_DELAY_U_S = 0.2, 0.2
 """Delay of recorded ground speed behind the moment it describes, and its unknown part: our own choice."""
 HEIGHT_LAG_U_S = 0.1
 """Unknown part of the delay of radio height."""
+SWITCH_LAG_S, SWITCH_LAG_U_S = 0.15, 0.12
+"""Delay of an air/ground switch behind the wheels' touch (strut compression and filtering): common practice."""

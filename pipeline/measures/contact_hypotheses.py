@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
+from pipeline.measures.biases import SWITCH_LAG_S, SWITCH_LAG_U_S
 from pipeline.measures.contact_model import TOUCHING, Touch, after_split, at_contact
 from pipeline.measures.contact_posterior import closing, solve
 from pipeline.measures.contact_samples import Evidence
@@ -20,8 +21,8 @@ Ints = NDArray[np.int64]
 _ANCHOR_U = 2.0
 """The anchor is believed to this many of its own uncertainties, and never to less than 0.15 s."""
 _LEAST_ANCHOR_U_S = 0.15
-_SWITCH_LAG_S, _SWITCH_LAG_U_S, _SWITCH_WRONG = 0.15, 0.12, 0.02
-"""Delay of an air/ground switch behind contact (common practice), and the chance that it tells nothing."""
+_SWITCH_WRONG = 0.02
+"""The chance that an air/ground switch tells nothing of the contact: our own choice."""
 SPEED_U_FPS = 0.1
 """What no model of a contact describes better, ft/s: our own choice."""
 
@@ -60,7 +61,7 @@ def _switch(e: Evidence, tau_s: Floats) -> Floats:
     """Log likelihood (n, q) of the switch's samples: it closes a little after contact, if it tells anything."""
 
     def closed(by_s: Floats) -> Floats:
-        return np.asarray(ndtr((by_s[:, None] - tau_s - _SWITCH_LAG_S) / _SWITCH_LAG_U_S))
+        return np.asarray(ndtr((by_s[:, None] - tau_s - SWITCH_LAG_S) / SWITCH_LAG_U_S))
 
     between = closed(np.nan_to_num(e.switch_on_s)) - closed(np.nan_to_num(e.switch_off_s))
     return np.where(np.isfinite(e.switch_on_s)[:, None], np.log(between + _SWITCH_WRONG), 0.0)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from pipeline import rows
 from pipeline.measures.answers import Answer, answer
+from pipeline.measures.biases import SWITCH_LAG_S, SWITCH_LAG_U_S
 from pipeline.measures.window import FINE, ROLL, Window, between, slope, smooth
 
 Floats = NDArray[np.float64]
@@ -17,8 +18,6 @@ _SWITCH, _PITCH = "nose_on_ground", "pitch_deg"
 _SEARCH = between(FINE, -2.0, 8.0)
 _TAU = FINE[_SEARCH]
 _STEP = FINE[1] - FINE[0]
-_SWITCH_LAG_S, _SWITCH_LAG_U_S = 0.15, 0.1
-"""Delay of a nose-gear switch behind the wheel's contact (strut compression and filtering: common practice)."""
 _HALVED_S, _HALVED_U_S = 0.15, 0.1
 """The nose strut halves the rate at which the nose falls so long after the wheel touches (our own choice)."""
 _LEAST_RATE_DPS = 0.6
@@ -63,8 +62,8 @@ def _by_switch(w: Window) -> tuple[Floats, Floats]:
     early = rows.first_up_crossing(w.fine(_SWITCH)[:, _SEARCH], _TAU, 0.5)
     late = rows.first_up_crossing(w.roll(_SWITCH), ROLL, 0.5, _TAU[-1])
     closed = np.where(interval <= _SLOW_SWITCH_S, np.where(np.isfinite(early), early, late), np.nan)
-    u = np.hypot(np.maximum(interval, _STEP) / np.sqrt(12.0), _SWITCH_LAG_U_S)
-    return closed - 0.5 * interval - _SWITCH_LAG_S, u
+    u = np.hypot(np.maximum(interval, _STEP) / np.sqrt(12.0), SWITCH_LAG_U_S)
+    return closed - 0.5 * interval - SWITCH_LAG_S, u
 
 
 def _by_pitch(w: Window, switched: Floats) -> tuple[Floats, Floats, Bools]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from pipeline import rows
 from pipeline.measures.biases import BIAS, RUNWAY_HEADING_DEG
-from pipeline.measures.track import NEAR, Track
+from pipeline.measures.track import NEAR, Track, position_rounding_ft
 from pipeline.measures.window import COARSE, FINE, KT_FPS, Window, between
 
 Floats = NDArray[np.float64]
@@ -18,8 +18,6 @@ Bools = NDArray[np.bool_]
 
 _LAST = between(FINE, -1.0, 0.0)
 _FITTED = between(COARSE[NEAR], -3.0, 0.0)
-_FT_PER_DEG = 364_567.0
-"""Feet in a degree of latitude."""
 _PLACE_FT = 1.0
 """Scatter of one position against the next beside its rounding (our own choice)."""
 _BEND_KT = 0.25
@@ -74,7 +72,7 @@ def _by_positions(w: Window, track: Track, speed: Floats) -> tuple[Floats, Float
     t = t - t.mean()
     slope = (y @ t) / (t @ t) / KT_FPS
     interval = np.minimum(w.interval_s("latitude_deg"), 9.0)
-    rounding = w.resolution("latitude_deg") * _FT_PER_DEG / np.sqrt(12.0)
+    rounding = position_rounding_ft(w)
     number = np.maximum(3.0 / np.maximum(interval, COARSE[1] - COARSE[0]), 2.0)
     scatter = np.hypot(rounding, _PLACE_FT) * np.sqrt(12.0 / number) / 3.0 / KT_FPS
     u = np.sqrt(scatter**2 + _BEND_KT**2 + (speed * np.radians(RUNWAY_HEADING_DEG)) ** 2)

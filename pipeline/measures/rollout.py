@@ -12,7 +12,7 @@ from pipeline import rows
 from pipeline.measures.answers import Answer, answer
 from pipeline.measures.biases import BIAS, GROUND_SPEED_DELAY_S, GROUND_SPEED_DELAY_U_S, POSITION_FT
 from pipeline.measures.runway_axes import along_across
-from pipeline.measures.track import Track, distance_u
+from pipeline.measures.track import Track, distance_u, position_rounding_ft
 from pipeline.measures.window import G_FPS2, KT_FPS, ROLL, Window
 from pipeline.stack import gather
 
@@ -30,7 +30,6 @@ _ZERO = int(np.searchsorted(ROLL, -1e-9))
 _TWO_S = int(round(2.0 / _STEP))
 _LEAST_KT_S = 0.5
 """Least loss of speed a second that turns an error of speed into one of time."""
-_FT_PER_DEG = 364_567.0
 
 
 @dataclass(frozen=True)
@@ -126,7 +125,7 @@ def _lateral(w: Window, rolled: Roll) -> Answer:
     y = np.where(rolled.end_s[:, None] >= _SECONDS, across, np.nan)
     furthest = np.where(np.isfinite(y), np.abs(y), -1.0).argmax(axis=1)
     value = y[np.arange(w.n), furthest]
-    u = np.hypot(POSITION_FT, w.resolution("latitude_deg") * _FT_PER_DEG / np.sqrt(12.0))
+    u = np.hypot(POSITION_FT, position_rounding_ft(w))
     missing = (
         *w.without("latitude_deg", "longitude_deg", _SPEED),
         *w.no_contact,

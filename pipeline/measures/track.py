@@ -63,17 +63,11 @@ def track(w: Window) -> Track:
     speed = np.nan_to_num(rows.at(_speed_fps(w), COARSE, np.zeros(w.n)), nan=120.0)
     timing = speed * np.hypot(POSITION_DELAY_S, np.nan_to_num(w.contact_u_s, nan=1.0))
     across = rows.median(np.where(np.abs(COARSE[NEAR]) < 4.0, y, np.nan))
-    rounding = _position_step_ft(w) / np.sqrt(12.0)
+    rounding = position_rounding_ft(w)
     beside = np.nan_to_num(rows.deviation(y[:, between(COARSE[NEAR], -3.0, 3.0)])) / 2.0
     across_u = np.sqrt(POSITION_FT**2 + rounding**2 + beside**2)
     x_u = np.sqrt(scatter**2 + timing**2 + POSITION_FT**2 + rounding**2)
     return Track(covered, place - w.reference.antenna_ahead_ft, across, x_u, across_u, y)
-
-
-def _position_step_ft(w: Window) -> Floats:
-    """Coarser of the steps that latitude and longitude are written in, (n,) ft."""
-    lat, lon = w.resolution("latitude_deg"), w.resolution("longitude_deg")
-    return _FT_PER_DEG * np.fmax(lat, lon * np.cos(np.radians(np.nan_to_num(w.reference.threshold_lat))))
 
 
 def _along_across(w: Window) -> tuple[Floats, Floats]:
@@ -110,3 +104,10 @@ def _position_interval(w: Window) -> Floats:
 def distance_u(seconds: Floats) -> Floats:
     """Uncertainty (n,) ft of a ground distance covered in `seconds` (n,), from a constant error of ground speed."""
     return np.abs(seconds) * BIAS["ground_speed_kt"] * KT_FPS
+
+
+def position_rounding_ft(w: Window) -> Floats:
+    """Uncertainty (n,) ft of a position from the coarser of the steps its latitude and longitude are written in."""
+    lat, lon = w.resolution("latitude_deg"), w.resolution("longitude_deg")
+    narrow = np.cos(np.radians(np.nan_to_num(w.reference.threshold_lat)))
+    return _FT_PER_DEG * np.fmax(lat, lon * narrow) / np.sqrt(12.0)

@@ -1,13 +1,14 @@
 """A raw table and its channel map in, recordings in canonical channels out: one a log, stretches of a long one."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from pipeline.channels import BY_KEY, CHANNELS
 from pipeline.errors import LogError
@@ -20,7 +21,7 @@ from pipeline.reading.magnetic import true_directions
 from pipeline.reading.repeated_rows import repeated_rows
 from pipeline.reading.stretches import LONG_ROWS, STRETCH_ROWS, Stretch, column_pieces, pieces, row_windows, stretches
 from pipeline.reading.timebase import Timebase, read_timebase
-from pipeline.recording import Recording, Repair, Samples
+from pipeline.recording import Floats, Recording, Repair, Samples
 
 if TYPE_CHECKING:
     from pyarrow.parquet import FileMetaData
@@ -37,6 +38,7 @@ class _Log:
     flown_at: datetime | None
 
     def place(self, column: str, first_row: int = 1) -> Place:
+        """Where a column of this log stands, for words about a value in it."""
         return Place(self.name, column, first_row, self.decimal_mark)
 
 
@@ -111,42 +113,25 @@ def _long(table: Path, log: _Log, *, stretch_rows: int) -> Iterator[Recording]:
         yield _recording(frame, log, base=base, stretch=part)
 
 
+@dataclass
+class _Read:
+    """What was read of a log's rows so far: channels, what was repaired in each, those that could not be read."""
+
+    channels: dict[str, Samples] = field(default_factory=dict)
+    repairs: dict[str, Repair] = field(default_factory=dict)
+    unread: dict[str, LogError] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+
 def _recording(frame: pl.DataFrame, log: _Log, *, base: Timebase, stretch: Stretch) -> Recording:
     """Recording of the rows of `frame`, which begins at the table's row of the stretch's first time."""
     t = base.t[stretch.first : stretch.end]
-    row = base.row[stretch.first : stretch.end]
-    first = int(row[0])
-    used = None if len(row) == len(frame) else row - first
-    channels: dict[str, Samples] = {}
-    repairs: dict[str, Repair] = {}
-    unread: dict[str, LogError] = {}
-    notes = list(base.notes)
-    for key, rule in log.channel_map.rules.items():
-        channel, line = BY_KEY[key], log.channel_map.scalings[key]
-        if line.missing is not None:
-            notes.append(f"{key} left out: the map must state {line.missing}")
-            continue
-        places = [log.place(column, first + 1) for column in rule.sources]
-        columns = [frame[column] for column in rule.sources]
-        try:
-            values, said, outside = channel_values(columns, channel, rule=rule, scaling=line, places=places)
-        except LogError as error:
-            unread[channel.name] = error
-            continue
-        notes += (f"{key}: {note}" for note in said)
-        samples, repair = channel_samples(t, values if used is None else values[used], channel, outside=outside)
-        repairs[channel.name] = repair
-        notes += repair_notes(key, repair)
-        if samples is None:
-            notes.append(f"{key} left out: column {', '.join(rule.sources)} holds no value")
-            continue
-        channels[channel.name] = Samples(samples.t - rule.lag_s, samples.value) if rule.lag_s else samples
-    if unread and not channels:
-        raise next(iter(unread.values()))
-    suspect = {name: str(error).removeprefix(f"{log.name}: ") for name, error in unread.items()}
-    notes += (f"{CHANNELS[name].key} left out: {why}" for name, why in suspect.items())
-    channels, said = true_directions(channels, base.started_at or log.flown_at)
-    notes += said
+    read = _channels(frame, log, t=t, row=base.row[stretch.first : stretch.end])
+    if read.unread and not read.channels:
+        raise next(iter(read.unread.values()))
+    suspect = {name: str(error).removeprefix(f"{log.name}: ") for name, error in read.unread.items()}
+    left_out = (f"{CHANNELS[name].key} left out: {why}" for name, why in suspect.items())
+    channels, turned = true_directions(read.channels, base.started_at or log.flown_at)
     return Recording(
         log_sha256=log.sha256,
         log_file=log.name,
@@ -157,7 +142,33 @@ def _recording(frame: pl.DataFrame, log: _Log, *, base: Timebase, stretch: Stret
         duration_s=float(t[-1] - t[0]),
         own_from_s=stretch.own_from_s,
         own_to_s=stretch.own_to_s,
-        notes=tuple(notes),
-        repairs=repairs,
+        notes=(*base.notes, *read.notes, *left_out, *turned),
+        repairs=read.repairs,
         suspect=suspect,
     )
+
+
+def _channels(frame: pl.DataFrame, log: _Log, *, t: Floats, row: NDArray[np.int32]) -> _Read:
+    """Every channel of the map, at times `t` (n,) s of the table's rows `row` (n,)."""
+    read, first = _Read(), int(row[0])
+    used = None if len(row) == len(frame) else row - first
+    for key, rule in log.channel_map.rules.items():
+        channel, line = BY_KEY[key], log.channel_map.scalings[key]
+        if line.missing is not None:
+            read.notes.append(f"{key} left out: the map must state {line.missing}")
+            continue
+        places = [log.place(column, first + 1) for column in rule.sources]
+        columns = [frame[column] for column in rule.sources]
+        try:
+            values, said, outside = channel_values(columns, channel, rule=rule, scaling=line, places=places)
+        except LogError as error:
+            read.unread[channel.name] = error
+            continue
+        samples, repair = channel_samples(t, values if used is None else values[used], channel, outside=outside)
+        read.repairs[channel.name] = repair
+        read.notes += [*(f"{key}: {note}" for note in said), *repair_notes(key, repair)]
+        if samples is None:
+            read.notes.append(f"{key} left out: column {', '.join(rule.sources)} holds no value")
+            continue
+        read.channels[channel.name] = Samples(samples.t - rule.lag_s, samples.value) if rule.lag_s else samples
+    return read
