@@ -29,12 +29,13 @@ class Tabulating:
 
 @dataclass(frozen=True)
 class Measuring:
-    """Raw tables to be measured into `folder`; `context` and `runways` are Parquet files all jobs of a run share."""
+    """Raw tables to be measured into `folder`; context, runways and constants are Parquet files all jobs share."""
 
     logs: tuple[Tabled, ...]
     context: Path
     runways: Path
     policy: Policy
+    constants: Path
     folder: Path
 
 
@@ -61,7 +62,10 @@ def tabulate_logs(job: Tabulating) -> list[Tabled | Refused]:
 def measure_logs(job: Measuring) -> Staged:
     """Read and measure the logs of a batch; a log that cannot be read is refused, and the rest go on."""
     job.folder.mkdir(parents=True, exist_ok=True)
-    known = Known(pl.read_parquet(job.context, glob=False), pl.read_parquet(job.runways, glob=False), policy=job.policy)
+    context, runways, constants = (
+        pl.read_parquet(file, glob=False) for file in (job.context, job.runways, job.constants)
+    )
+    known = Known(context, runways, job.policy, constants)
     outcomes = measure(job.logs, known)
     parts = [outcome for outcome in outcomes if isinstance(outcome, Part)]
     nothing = measure_batch((), known.context, runways=known.runways, policy=known.policy)

@@ -14,6 +14,7 @@ import polars as pl
 
 from flows.acceptance import Accepting, accept, move_on
 from flows.batches import Measuring, Staged, measure_logs
+from flows.constants import constants_for
 from flows.engine import Spread
 from flows.files import write_table
 from flows.held import Held
@@ -127,8 +128,12 @@ def _measure(
     context, runways = staging / "context.parquet", staging / "runways.parquet"
     write_table(statements.of(log.log_sha256 for log in logs), context)
     write_table(run.runways, runways)
+    policy, constants = run.settings.rules, staging / "constants.parquet"
+    run.tell("learning", 0, 0)
+    known = constants_for(run.workspace, logs, (context, runways, policy), spread=run.spread, at=at)
+    write_table(known, constants)
     jobs = [
-        Measuring(tuple(batch), context, runways, run.settings.rules, staging / f"batch-{number}")
+        Measuring(tuple(batch), context, runways, policy, constants, staging / f"batch-{number}")
         for number, batch in enumerate(_batches(logs, run.settings.engine.batch_logs))
     ]
     accepting = _accepting(run)

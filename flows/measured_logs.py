@@ -1,12 +1,13 @@
 """Raw tables with their maps in, measured frames out; what one log does wrong is that log's alone."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 import polars as pl
 
 from flows.intake import Refused, Tabled, unforeseen
+from pipeline import prepared
 from pipeline.errors import LogError, MapError, StoreError
 from pipeline.measuring import Measured, measure_batch
 from pipeline.policy import Policy
@@ -15,12 +16,10 @@ from pipeline.recording import Recording
 
 
 @dataclass(frozen=True)
-class Known:
-    """What measuring knows beside the logs: context rows of the manifest, runways, policy."""
+class Known(prepared.Known):
+    """What measuring knows beside the logs: context rows of the manifest, runways, policy, constants if any."""
 
-    context: pl.DataFrame
-    runways: pl.DataFrame
-    policy: Policy
+    constants: pl.DataFrame | None = None
 
     @classmethod
     def without_context(cls, runways: pl.DataFrame, policy: Policy) -> "Known":
@@ -79,6 +78,17 @@ def measure(logs: Sequence[Tabled], known: Known) -> list[Part | Refused]:
     return [*measure(logs[:half], known), *measure(logs[half:], known)]
 
 
+def recordings_of(log: Tabled, dates: Mapping[str, datetime]) -> Iterator[Recording]:
+    """Read a raw table by its map; `dates` has the UTC instants a manifest states, by the logs' hashes."""
+    return recordings(
+        log.table.path,
+        log.channel_map,
+        log_sha256=log.log_sha256,
+        log_file=log.log.name,
+        flown_at=dates.get(log.log_sha256),
+    )
+
+
 def _together(logs: Sequence[Tabled], known: Known) -> Part:
     seen: list[Seen] = []
     dates = known.dates()
@@ -86,18 +96,14 @@ def _together(logs: Sequence[Tabled], known: Known) -> Part:
     def read() -> Iterator[Recording]:
         for log in logs:
             stretches: list[Seen] = []
-            for recording in recordings(
-                log.table.path,
-                log.channel_map,
-                log_sha256=log.log_sha256,
-                log_file=log.log.name,
-                flown_at=dates.get(log.log_sha256),
-            ):
+            for recording in recordings_of(log, dates):
                 stretches.append(_seen(log, recording))
                 yield recording
             seen.append(_whole(log, stretches))
 
-    measured = measure_batch(read(), known.context, runways=known.runways, policy=known.policy)
+    measured = measure_batch(
+        read(), known.context, runways=known.runways, policy=known.policy, constants=known.constants
+    )
     return Part(tuple(seen), measured)
 
 

@@ -21,8 +21,6 @@ from pipeline.policy import Policy
 from pipeline.quality.marks import artefact_words, suspect_names
 from pipeline.recording import Recording
 
-CONSTANTS = "none"
-"""Version of the gear and recorder constants; none are learned yet."""
 _AUTOMATION_LOOK = between(COARSE, -3.0, -0.25)
 Versions = dict[str, list[str | None] | list[str] | str]
 
@@ -130,10 +128,9 @@ def _runway_hashes(known: pl.DataFrame, runways: pl.DataFrame) -> list[str | Non
 def versions(
     group: list[Recording], found: list[Found], policy: Policy, known: pl.DataFrame, runways: pl.DataFrame
 ) -> Versions:
-    """What each row rests on: definition, constants, policy, channel map and runway."""
+    """What each row rests on beside the constants: definition, policy, channel map and runway."""
     return {
         "definition": DEFINITION,
-        "constants": CONSTANTS,
         "policy_sha256": policy.sha256,
         "map_sha256": [group[f.recording].map_sha256 for f in found],
         "runways_sha256": _runway_hashes(known, runways),

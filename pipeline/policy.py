@@ -16,9 +16,20 @@ class Gate:
     `speed_below_target_kt` below the target and never below Vref (the accident reduction tool kit's "not less than
     VREF", quoted second-hand; a call-out 5 kt below approach speed stands in "Flying Stabilized Approaches", Flight
     Operations Briefing Notes, table 4). `dots_floor_ft`: deviations are not judged below it.
+
+    `reference`: what the height is above, "threshold" or "airport" (its stated elevation). `conditions`: the approaches
+    it judges, "visual", "instrument" or "any". `criteria`: the ones asked for, of those the measures can judge. A break
+    below the gate counts once it lasted `lasts_s`. On a path steeper than `steep_above_deg` the sink limit is
+    `steep_sink_max_fpm`.
     """
 
     height_ft: float
+    reference: str = "threshold"
+    conditions: str = "any"
+    criteria: tuple[str, ...] = ("speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust")
+    lasts_s: float = 2.0
+    steep_above_deg: float = 4.5
+    steep_sink_max_fpm: float = 1300.0
     speed_below_target_kt: float = 5.0
     speed_above_target_kt: float = 15.0
     sink_max_fpm: float = 1000.0
@@ -46,6 +57,20 @@ class Limits:
 
 
 @dataclass(frozen=True)
+class Expected:
+    """What a type's approach is expected to show at one landing flap and weight; None where the user does not say.
+
+    Weights between two rows of a flap are interpolated; outside them nothing is expected.
+    """
+
+    landing_flap_deg: float
+    weight_kg: float
+    pitch_deg: float | None = None
+    thrust_pct: float | None = None
+    engine_speed_pct: float | None = None
+
+
+@dataclass(frozen=True)
 class AircraftType:
     """What the policy knows of one type; None where it does not know.
 
@@ -63,15 +88,34 @@ class AircraftType:
     antenna_ahead_ft: float = 0.0
     wheel_track_ft: float | None = None
     tail_pitch_deg: float | None = None
+    pod_roll_deg: float | None = None
+    tip_roll_deg: float | None = None
+    crosswind_max_kt: float | None = None
+    tailwind_max_kt: float | None = None
+    crab_max_deg: float | None = None
+    tailwheel: bool = False
+    expected: tuple[Expected, ...] = ()
+
+
+@dataclass(frozen=True)
+class FaultRule:
+    """An operator's change to one fault: other limits by name, or not judged at all."""
+
+    judged: bool = True
+    limits: dict[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Policy:
-    """Everything a verdict depends on; `sha256` is stored with each verdict."""
+    """Everything a verdict depends on; `sha256` is stored with each verdict.
+
+    `faults`: changes to the shipped fault rules, by the fault's name; what is not named stands as shipped.
+    """
 
     gates: tuple[Gate, ...] = (Gate(1000.0), Gate(500.0))
     limits: Limits = field(default_factory=Limits)
     types: dict[str, AircraftType] = field(default_factory=dict)
+    faults: dict[str, FaultRule] = field(default_factory=dict)
     headwind_additive: float = 0.5
     gust_additive: float = 1.0
     additive_max_kt: float = 20.0

@@ -27,6 +27,7 @@ MARTS: dict[str, Mart] = {
     "null_reasons": Mart(("measure", "reason"), "null_reasons"),
     "logs": Mart(("log_file", "log_sha256"), "logs"),
     "channel_quality": Mart(("log_file", "log_sha256", "channel"), "channel_quality"),
+    "constants": Mart(("recorder", "aircraft_type", "constant"), "constants"),
     "refusals": Mart(("log_file", "log_sha256"), "refusals"),
     "trace_files": Mart(("landing_id",)),
     "pilot_outcomes": Mart(("as_of", "pilot", "measure"), "pilots", dated=True),

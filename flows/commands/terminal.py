@@ -24,6 +24,7 @@ JsonOption = Annotated[bool, Parameter(name="--json", negative="", help="Print J
 STEPS = {
     "inventing": "inventing approaches",
     "reading": "reading logs",
+    "learning": "learning gears and recorders",
     "measuring": "measuring logs",
     "weighing": "weighing the landings",
     "drawing": "drawing the pages",

@@ -38,8 +38,11 @@ class Weighed:
     speed_u: Floats
 
 
-def weigh(e: Evidence, known: tuple[Floats, Floats], touch: Touch, anchor_u_s: Floats) -> Weighed:
-    """Weigh the hypotheses by their evidence; the anchor itself is known to `anchor_u_s` (n,)."""
+def weigh(e: Evidence, known: tuple[Floats, Floats], touch: Touch, anchor_u_s: Floats, log_gears: Floats) -> Weighed:
+    """Weigh the hypotheses by their evidence.
+
+    The anchor itself is known to `anchor_u_s` (n,); `log_gears` (n, g): log of what each gear was believed before.
+    """
     prior_u = np.maximum(_ANCHOR_U * np.nan_to_num(anchor_u_s, nan=0.5), _LEAST_ANCHOR_U_S)
     n, q = touch.tau_s.shape
     information, vector, log = after_split(e, touch)
@@ -48,6 +51,7 @@ def weigh(e: Evidence, known: tuple[Floats, Floats], touch: Touch, anchor_u_s: F
     fit, mean, variance = solve(information, vector, at_contact(e, touch.tau_s).reshape(n * q, TOUCHING))
     weight, mean, variance = closing(mean, variance + SPEED_U_FPS**2)
     log = log + (fit + weight).reshape(n, q) + _switch(e, touch.tau_s) - 0.5 * (touch.tau_s / prior_u[:, None]) ** 2
+    log = log + np.take_along_axis(log_gears, touch.gear, axis=1)
     share = np.exp(log - log.max(axis=1, keepdims=True))
     share /= share.sum(axis=1, keepdims=True)
     mean, variance = mean.reshape(n, q), variance.reshape(n, q)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from pipeline import rows
 from pipeline.measures.contact_samples import Evidence, on_grid
 from pipeline.measures.gear_pulse import LOW_PASS_DELAY_S, Seen, pulse
+from pipeline.measures.installation import Installation
 from pipeline.measures.window import FINE, G_FPS2
 
 Floats = NDArray[np.float64]
@@ -32,10 +33,7 @@ _PRIOR = {
     SPEED: (-3.0, 10.0),
     ACCEL: (0.0, 30.0),
     ZERO: (0.0, 3.0),
-    ARM: (5.0, 10.0),
-    DELAY: (0.1, 0.1),
     MAINS: (6.0, 5.0),
-    VS_LAG: (0.3, 0.25),
 }
 _JERK_U, _JERK_UNSEEN_U = 3.0, 0.3
 _BIAS_U, _BIAS_ROLLED_U, _FLARE, _FLARE_U = 0.65, 0.35, 1.2, 1.5
@@ -52,12 +50,13 @@ _PULSE_U_G, _PULSE_SHARE, _PULSE_GROWS_S = 0.02, 0.08, 0.35
 """What the gear model leaves unexplained: constant, share of the pulse, and the time in which it doubles."""
 
 
-def before_contact(e: Evidence, one_touch: Bools) -> tuple[Floats, Floats]:
+def before_contact(e: Evidence, one_touch: Bools, installed: Installation) -> tuple[Floats, Floats]:
     """Information (n, 11, 11) and vector (n, 11) of all that does not depend on when and on what the wheels touch.
 
-    `one_touch` (n,): no bounce was seen, so that the rollout's first seconds are spent on the wheels.
+    `one_touch` (n,): no bounce was seen, so that the rollout's first seconds are spent on the wheels. `installed`: what
+    is known of gear and instruments.
     """
-    mean, spread = _priors(e, one_touch)
+    mean, spread = _priors(e, one_touch, installed)
     information = spread[:, :, None] ** -2.0 * np.eye(UNKNOWNS)
     vector = mean * spread**-2.0
     for design, seen, sigma in (_radio(e), _climb(e), _steady(e), _rolled(e), _settled(e, one_touch)):
@@ -69,11 +68,14 @@ def before_contact(e: Evidence, one_touch: Bools) -> tuple[Floats, Floats]:
     return information, vector
 
 
-def _priors(e: Evidence, one_touch: Bools) -> tuple[Floats, Floats]:
+def _priors(e: Evidence, one_touch: Bools, installed: Installation) -> tuple[Floats, Floats]:
     n = len(e.split_s)
     mean, spread = np.zeros((n, UNKNOWNS)), np.ones((n, UNKNOWNS))
     for unknown, (centre, u) in _PRIOR.items():
         mean[:, unknown], spread[:, unknown] = centre, u
+    mean[:, ARM], spread[:, ARM] = installed.radio_arm_ft.T
+    mean[:, DELAY], spread[:, DELAY] = installed.radio_delay_s.T
+    mean[:, VS_LAG], spread[:, VS_LAG] = installed.vertical_speed_lag_s.T
     spread[:, JERK] = np.where(e.quick_accel, _JERK_U, _JERK_UNSEEN_U)
     rolled = np.isfinite(e.rollout.felt_fps2) & one_touch
     bias = np.where(rolled, -np.nan_to_num(e.rollout.felt_fps2), 0.0)

@@ -57,7 +57,8 @@ def _wheels(radio: Floats, pitch: Floats, fit: ContactFit, step_s: float, contac
     rate = np.gradient(smooth(radio, 1.0, step_s), step_s, axis=1)
     attitude = np.nan_to_num(np.radians(smooth(pitch, 0.5, step_s)))
     lifted = attitude - attitude[:, [contact]]
-    zero, delay, arm = (np.nan_to_num(x)[:, None] for x in (fit.zero_ft, fit.delay_s, fit.arm_ft))
+    delay_s, arm_ft = fit.installed.radio_delay_s[:, 0], fit.installed.radio_arm_ft[:, 0]
+    zero, delay, arm = (np.nan_to_num(x)[:, None] for x in (fit.zero_ft, delay_s, arm_ft))
     return radio + delay * np.where(np.isfinite(rate), rate, 0.0) - zero - arm * lifted
 
 
@@ -65,7 +66,7 @@ def _carried_back(w: Window, fit: ContactFit) -> Floats:
     """The fitted path, and before it what vertical speed makes of it, (n, m) ft; NaN after contact or without them."""
     felt = (w.fine("normal_accel_g") - 1.0) * G_FPS2
     climb = w.fine("vertical_speed_fpm") / 60.0 - rising_ground(w) - fit.vs_bias_fps[:, None]
-    climb = climb + fit.vs_lag_s[:, None] * smooth(felt, 0.5, _FINE_S)
+    climb = climb + fit.installed.vertical_speed_lag_s[:, :1] * smooth(felt, 0.5, _FINE_S)
     first = PATH.start
     earlier = 0.5 * (climb[:, 1 : first + 1] + climb[:, :first]) * _FINE_S
     back = fit.path_ft[:, :1] - np.cumsum(earlier[:, ::-1], axis=1)[:, ::-1]

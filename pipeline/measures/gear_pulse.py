@@ -23,6 +23,8 @@ FREQUENCY_RAD_S = (3.0, 4.5, 7.0, 11.0, 17.0)
 DAMPING = (0.2, 0.5, 1.0)
 GEARS = np.array([(w, d) for w in FREQUENCY_RAD_S for d in DAMPING])
 """Natural frequency in rad/s and damping ratio of each gear of the grid, (g, 2)."""
+USUAL_GEAR = 4
+"""The gear that stands where no acceleration shows any and nothing was learned."""
 _STEP_S = 1.0 / 512.0
 _FROM_S, _TO_S = -0.25, 1.25
 _TYRE_S = 0.06

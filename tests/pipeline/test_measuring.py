@@ -248,7 +248,7 @@ def test_nothing_in_gives_empty_frames_with_all_columns(context, runways):
 
 def test_a_group_without_any_timed_contact_joins_others(ideal, context, runways, monkeypatch):
     """Groups of bounded size, one of them with go-arounds only, come out as one frame."""
-    monkeypatch.setattr("pipeline.measuring._GROUP_LOGS", 1)
+    monkeypatch.setattr("pipeline.prepared._GROUP_LOGS", 1)
     high = ideal().recording(log_sha256="b" * 64)
     raised = {
         **high.channels,
