@@ -18,7 +18,7 @@ from flows.settings_tables import (
     Zone,
 )
 from pipeline.errors import SettingsError
-from pipeline.policy import AircraftType, Gate, Limits, Policy
+from pipeline.policy import AircraftType, Expected, FaultRule, Gate, Limits, Policy
 
 
 class Settings(Table):
@@ -42,7 +42,8 @@ class Settings(Table):
         return Policy(
             gates=tuple(Gate(**gate.model_dump()) for gate in table.gates),
             limits=Limits(**table.limits.model_dump()),
-            types={name: AircraftType(**row.model_dump()) for name, row in self.types.items()},
+            types={name: _type(row) for name, row in self.types.items()},
+            faults={name: FaultRule(**row.model_dump()) for name, row in table.faults.items()},
             headwind_additive=table.headwind_additive,
             gust_additive=table.gust_additive,
             additive_max_kt=table.additive_max_kt,
@@ -73,6 +74,11 @@ class Settings(Table):
             faults = (_sentence(item["loc"], item["msg"], item["type"]) for item in error.errors())
             message = f"{file}: " + "; ".join(faults)
             raise SettingsError(message) from error
+
+
+def _type(row: TypeTable) -> AircraftType:
+    expected = tuple(Expected(**one.model_dump()) for one in row.expected)
+    return AircraftType(**row.model_dump(exclude={"expected"}), expected=expected)
 
 
 def commented_text() -> str:

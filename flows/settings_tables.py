@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator
 
 from pipeline.measures.table import BY_NAME
-from pipeline.policy import AircraftType, Gate, Limits, Policy
+from pipeline.policy import AircraftType, FaultRule, Gate, Limits, Policy
 
 
 def _zone(name: str) -> str:
@@ -31,6 +31,7 @@ Cron = Annotated[str, AfterValidator(_cron)]
 Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
 Share = Annotated[float, Field(gt=0, le=1)]
+Criterion = Literal["speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust"]
 Percent = Annotated[float, Field(ge=-100, le=100)]
 
 
@@ -44,6 +45,12 @@ class GateTable(Table):
     """One approach gate; the fields are those of the policy's gate."""
 
     height_ft: Positive
+    reference: Literal["threshold", "airport"] = "threshold"
+    conditions: Literal["visual", "instrument", "any"] = "any"
+    criteria: tuple[Criterion, ...] = Field(default=Gate.criteria, strict=False, min_length=1)
+    lasts_s: Positive = Gate.lasts_s
+    steep_above_deg: Positive = Gate.steep_above_deg
+    steep_sink_max_fpm: Positive = Gate.steep_sink_max_fpm
     speed_below_target_kt: NotNegative = Gate.speed_below_target_kt
     speed_above_target_kt: NotNegative = Gate.speed_above_target_kt
     sink_max_fpm: Positive = Gate.sink_max_fpm
@@ -74,6 +81,23 @@ class LimitsTable(Table):
     zone_fraction: Share = Limits.zone_fraction
 
 
+class ExpectedTable(Table):
+    """What a type's approach is expected to show at one landing flap and weight; a key left out is not expected."""
+
+    landing_flap_deg: NotNegative
+    weight_kg: Positive
+    pitch_deg: float | None = None
+    thrust_pct: Percent | None = None
+    engine_speed_pct: NotNegative | None = None
+
+
+class FaultTable(Table):
+    """A change to one fault: not judged, or other limits by name."""
+
+    judged: bool = FaultRule.judged
+    limits: dict[str, float] = Field(default_factory=dict)
+
+
 class TypeTable(Table):
     """What is known of one aircraft type; a key left out is not known."""
 
@@ -85,6 +109,13 @@ class TypeTable(Table):
     antenna_ahead_ft: float = AircraftType.antenna_ahead_ft
     wheel_track_ft: Positive | None = None
     tail_pitch_deg: Positive | None = None
+    pod_roll_deg: Positive | None = None
+    tip_roll_deg: Positive | None = None
+    crosswind_max_kt: Positive | None = None
+    tailwind_max_kt: NotNegative | None = None
+    crab_max_deg: Positive | None = None
+    tailwheel: bool = AircraftType.tailwheel
+    expected: tuple[ExpectedTable, ...] = Field(default=(), strict=False)
 
 
 class PolicyTable(Table):
@@ -97,6 +128,7 @@ class PolicyTable(Table):
         default=tuple(GateTable(height_ft=gate.height_ft) for gate in Policy.gates), strict=False
     )
     limits: LimitsTable = LimitsTable()
+    faults: dict[str, FaultTable] = Field(default_factory=dict)
 
     @field_validator("gates")
     @classmethod

@@ -3,8 +3,8 @@
 from datetime import UTC, datetime
 
 import polars as pl
-from pipeline.constants import CONSTANTS
 
+from pipeline.constants import CONSTANTS
 from warehouse.constants import current_constants, keep_constants
 from warehouse.database import in_memory
 
