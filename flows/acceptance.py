@@ -45,9 +45,8 @@ def accept(batch: Staged, given: Accepting, *, at: datetime) -> Loaded:
     for folder in (workspace.logs, workspace.originals):
         sync_folder(folder)
     traces = _keep_traces(workspace, batch.frame("traces"))
-    frames = Batch(
-        batch.frame("logs"), batch.frame("landings"), batch.frame("contacts"), traces, batch.frame("channel_quality")
-    )
+    names = ("logs", "landings", "contacts", "gates", "faults", "channel_quality")
+    frames = Batch(**{name: batch.frame(name) for name in names}, traces=traces)
     with writer(workspace.database) as con:
         loaded = load_batch(con, frames, at=at)
     move_on(batch.read, given)

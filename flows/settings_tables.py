@@ -6,8 +6,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator
 
-from pipeline.measures.table import BY_NAME
-from pipeline.policy import AircraftType, FaultRule, Gate, Limits, Policy
+from pipeline.policy import AircraftType, Criterion, FaultRule, Gate, Limits, Policy
 
 
 def _zone(name: str) -> str:
@@ -30,8 +29,8 @@ Zone = Annotated[str, AfterValidator(_zone)]
 Cron = Annotated[str, AfterValidator(_cron)]
 Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
+GateHeight = Annotated[float, Field(ge=100, le=2000)]
 Share = Annotated[float, Field(gt=0, le=1)]
-Criterion = Literal["speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust"]
 Percent = Annotated[float, Field(ge=-100, le=100)]
 
 
@@ -44,7 +43,7 @@ class Table(BaseModel):
 class GateTable(Table):
     """One approach gate; the fields are those of the policy's gate."""
 
-    height_ft: Positive
+    height_ft: GateHeight
     reference: Literal["threshold", "airport"] = "threshold"
     conditions: Literal["visual", "instrument", "any"] = "any"
     criteria: tuple[Criterion, ...] = Field(default=Gate.criteria, strict=False, min_length=1)
@@ -58,16 +57,6 @@ class GateTable(Table):
     glideslope_max_dots: Positive = Gate.glideslope_max_dots
     dots_floor_ft: NotNegative = Gate.dots_floor_ft
     bank_max_deg: Positive = Gate.bank_max_deg
-
-    @field_validator("height_ft")
-    @classmethod
-    def _measured(cls, height: float) -> float:
-        heights = sorted(int(name.split("_")[1]) for name in BY_NAME if name.endswith("_stable"))
-        if height not in heights:
-            listed = ", ".join(str(known) for known in heights)
-            message = f"no gate is measured at {height:g} ft; the heights measured are {listed}"
-            raise ValueError(message)
-        return height
 
 
 class LimitsTable(Table):
@@ -133,9 +122,9 @@ class PolicyTable(Table):
     @field_validator("gates")
     @classmethod
     def _one_each(cls, gates: tuple[GateTable, ...]) -> tuple[GateTable, ...]:
-        heights = [gate.height_ft for gate in gates]
-        if len(set(heights)) < len(heights):
-            message = "two gates have the same height; keep one of them"
+        names = [Gate(**gate.model_dump()).name for gate in gates]
+        if len(set(names)) < len(names):
+            message = "two gates have the same height, reference and conditions; keep one of them"
             raise ValueError(message)
         return gates
 

@@ -118,6 +118,8 @@ def reference(rows: pl.DataFrame, runways: pl.DataFrame, policy: Policy) -> Refe
         slope_pct=_floats(places["slope_pct"]),
         aim_point_ft=_floats(places["aim_point_ft"]),
         elevation_ft=_column(places, "elevation_ft"),
+        airport_elevation_ft=_column(places, "airport_elevation_ft"),
+        glidepath_deg=_column(places, "glidepath_deg"),
         design_height_ft=_column(places, "threshold_crossing_height_ft"),
         localiser_ft=_column(places, "localiser_antenna_ft"),
         weight_kg=_floats(rows["weight_kg"]),

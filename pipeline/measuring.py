@@ -13,7 +13,11 @@ import polars as pl
 from pipeline.constants import CONSTANTS, installed
 from pipeline.contact_frame import SCHEMA as CONTACTS
 from pipeline.contact_frame import contact_frame
+from pipeline.faults.judging import SCHEMA as FAULTS
+from pipeline.faults.judging import judge_faults
 from pipeline.found import fitted
+from pipeline.gate_frame import SCHEMA as GATES
+from pipeline.gate_frame import gate_frame
 from pipeline.landing_frame import landing_frame, landing_schema, versions
 from pipeline.measures.all_measures import measure_window
 from pipeline.measures.contact_fit import contact_fit
@@ -23,17 +27,27 @@ from pipeline.quality.frame import quality_frame
 from pipeline.recording import Recording
 from pipeline.trace_frame import trace_frame, trace_schema
 
+_SCHEMAS: dict[str, dict[str, type[pl.DataType] | pl.DataType]] = {
+    "landings": landing_schema(),
+    "contacts": dict(CONTACTS),
+    "gates": dict(GATES),
+    "faults": dict(FAULTS),
+    "traces": dict(trace_schema()),
+}
+
 
 @dataclass(frozen=True)
 class Measured:
     """Frames of one batch.
 
-    `landings` one row an approach, `contacts` a contact, `traces` 101 rows a landing, `channel_quality` one a log and
-    channel.
+    `landings` one row an approach, `contacts` a contact, `gates` an approach and gate, `faults` an approach and fault,
+    `traces` 101 rows a landing, `channel_quality` one a log and channel.
     """
 
     landings: pl.DataFrame
     contacts: pl.DataFrame
+    gates: pl.DataFrame
+    faults: pl.DataFrame
     traces: pl.DataFrame
     channel_quality: pl.DataFrame
 
@@ -67,17 +81,18 @@ def measure_batch(
     learned = pl.DataFrame(schema=CONSTANTS) if constants is None else constants
     parts = [_measured(prepare(group, known, counted), known, learned) for group in groups(recordings)]
     return Measured(
-        pl.concat([pl.DataFrame(schema=landing_schema()), *(p.landings for p in parts)]),
-        pl.concat([pl.DataFrame(schema=CONTACTS), *(p.contacts for p in parts)]),
-        pl.concat([pl.DataFrame(schema=trace_schema()), *(p.traces for p in parts)]),
-        quality_frame(p.channel_quality for p in parts),
+        **{
+            name: pl.concat([pl.DataFrame(schema=schema), *(getattr(part, name) for part in parts)])
+            for name, schema in _SCHEMAS.items()
+        },
+        channel_quality=quality_frame(part.channel_quality for part in parts),
     )
 
 
 def _measured(ready: Prepared, known: Known, constants: pl.DataFrame) -> Measured:
     if ready.window is None:
-        landings, contacts, traces = (pl.DataFrame(schema=s) for s in (landing_schema(), CONTACTS, trace_schema()))
-        return Measured(landings, contacts, traces, ready.quality)
+        nothing = {name: pl.DataFrame(schema=schema) for name, schema in _SCHEMAS.items()}
+        return Measured(**nothing, channel_quality=ready.quality)
     group, rows = ready.group, ready.rows
     before, version = installed(ready.installations, constants)
     fit = contact_fit(ready.window, ready.one_touch, before)
@@ -85,9 +100,12 @@ def _measured(ready: Prepared, known: Known, constants: pl.DataFrame) -> Measure
     measures = measure_window(window, fit, [f.approach.touches_s for f in found], known.policy)
     rests_on = versions(group, found, known.policy, rows, known.runways) | {"constants": version}
     landings = landing_frame(group, found, rows, measures, window, rests_on)
+    contacts = contact_frame(landings, [f.approach for f in found], window)
     return Measured(
-        landings,
-        contact_frame(landings, [f.approach for f in found], window),
-        trace_frame(landings, window, measures),
-        ready.quality,
+        landings=landings,
+        contacts=contacts,
+        gates=gate_frame(landings, measures.gates, window),
+        faults=judge_faults(landings, contacts, known.policy),
+        traces=trace_frame(landings, window, measures),
+        channel_quality=ready.quality,
     )

@@ -6,6 +6,11 @@ Limits are training limits: never a maintenance or airworthiness decision.
 import hashlib
 import json
 from dataclasses import asdict, dataclass, field
+from typing import Literal, get_args
+
+Criterion = Literal["speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust"]
+CRITERIA: tuple[Criterion, ...] = get_args(Criterion)
+"""The criteria of a gate in the order in which they are listed."""
 
 
 @dataclass(frozen=True)
@@ -17,16 +22,16 @@ class Gate:
     VREF", quoted second-hand; a call-out 5 kt below approach speed stands in "Flying Stabilized Approaches", Flight
     Operations Briefing Notes, table 4). `dots_floor_ft`: deviations are not judged below it.
 
-    `reference`: what the height is above, "threshold" or "airport" (its stated elevation). `conditions`: the approaches
-    it judges, "visual", "instrument" or "any". `criteria`: the ones asked for, of those the measures can judge. A break
-    below the gate counts once it lasted `lasts_s`. On a path steeper than `steep_above_deg` the sink limit is
+    `reference`: what the height is above, "threshold" or "airport" (its elevation in the runway table). `conditions`:
+    the approaches it judges, "visual", "instrument" or "any". `criteria`: the ones asked for. A break below the gate
+    counts once it lasted `lasts_s`. On a runway whose glide path is steeper than `steep_above_deg` the sink limit is
     `steep_sink_max_fpm`.
     """
 
     height_ft: float
-    reference: str = "threshold"
-    conditions: str = "any"
-    criteria: tuple[str, ...] = ("speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust")
+    reference: Literal["threshold", "airport"] = "threshold"
+    conditions: Literal["visual", "instrument", "any"] = "any"
+    criteria: tuple[Criterion, ...] = CRITERIA
     lasts_s: float = 2.0
     steep_above_deg: float = 4.5
     steep_sink_max_fpm: float = 1300.0
@@ -37,6 +42,17 @@ class Gate:
     glideslope_max_dots: float = 1.0
     dots_floor_ft: float = 100.0
     bank_max_deg: float = 30.0
+
+    @property
+    def name(self) -> str:
+        """How the gate is called: its height, what that is above unless it is the threshold, and for which approaches.
+
+        >>> Gate(500.0).name, Gate(1000.0, reference="airport", conditions="instrument").name
+        ('500 ft', '1000 ft above airport, instrument')
+        """
+        above = "" if self.reference == "threshold" else f" above {self.reference}"
+        only = "" if self.conditions == "any" else f", {self.conditions}"
+        return f"{self.height_ft:g} ft{above}{only}"
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,8 @@
 
 import polars as pl
 
+from pipeline import gate_frame
+from pipeline.faults import judging
 from pipeline.measures import table
 
 Schema = dict[str, type[pl.DataType] | pl.DataType]
@@ -91,6 +93,12 @@ CONTACT: Schema = {
     "peak_g_u": _NUMBER,
 }
 """One row a main-wheel contact."""
+
+GATE: Schema = dict(gate_frame.SCHEMA)
+"""One row an approach and gate."""
+
+FAULT: Schema = dict(judging.SCHEMA)
+"""One row an approach and fault."""
 
 CHANNEL_QUALITY: Schema = {
     "log_sha256": _TEXT,

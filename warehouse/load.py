@@ -49,7 +49,8 @@ def load_batch(con: DuckDBPyConnection, batch: Batch, *, at: datetime) -> Loaded
         superseded = len(fetch(con, _SUPERSEDE, {"at": at}))
         restored = len(fetch(con, _RESTORE))
         measured = len(fetch(con, _MEASURE))
-        con.execute(_CONTACTS)
+        for insert in _OWNED:
+            con.execute(insert)
         con.execute(_TRACES.sql)
         con.execute(_FORGET_CHANNELS)
         con.execute(_CHANNELS)
@@ -104,12 +105,12 @@ anti join measurement using (landing_id, measured_key)
 returning landing_id
 """
 
-_CONTACTS = """
-insert into contact by name
-select incoming_contact.*
-from incoming_contact
-anti join contact using (landing_id, measured_key, contact_index)
-"""
+_OWNED = tuple(
+    f"insert into {table} by name select incoming_{table}.* from incoming_{table} "  # noqa: S608 - names from here
+    f"anti join {table} using (landing_id, measured_key, {key})"
+    for table, key in (("contact", "contact_index"), ("gate", "gate"), ("fault", "fault"))
+)
+"""What belongs to a measurement; rows of one that is held already stay."""
 
 _FORGET_CHANNELS = """
 delete from log_channel

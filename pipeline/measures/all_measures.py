@@ -25,7 +25,7 @@ from pipeline.measures.drift import drift
 from pipeline.measures.firmest import firmest, settled
 from pipeline.measures.flare import flare
 from pipeline.measures.gate_height import gate_height, gate_height_u
-from pipeline.measures.gates import GATES_FT, gate, no_gate, target_speed
+from pipeline.measures.gates import GATES_FT, Judged, judge, no_gate, target_speed
 from pipeline.measures.peak_acceleration import peak_acceleration
 from pipeline.measures.rollout import roll, rollout
 from pipeline.measures.rotation import rotation
@@ -45,10 +45,11 @@ Texts = NDArray[np.object_]
 
 @dataclass(frozen=True)
 class Measures:
-    """`answers` by measure name, (n,) each; `wheel_height_coarse` (n, k) ft on the coarse grid."""
+    """`answers` by measure name, (n,) each; `wheel_height_coarse` (n, k) ft on the coarse grid; the policy's gates."""
 
     answers: dict[str, Answer]
     wheel_height_coarse: Floats
+    gates: tuple[Judged, ...]
 
 
 def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ...] | None], policy: Policy) -> Measures:
@@ -58,7 +59,8 @@ def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ..
     height, source = gate_height(w, path, ground)
     turn = rotation(w, path.height_fine)
     found = conditions(w, height) | air(w)
-    found |= _gates(w, height, source, policy, headwind=found["headwind_kt"].number)
+    gates = _judged(w, height, source, policy, headwind=found["headwind_kt"].number)
+    found |= _gates(w, gates)
     found |= approach(w, ground, gate_height=height)
     found |= approach_spread(w, ground, gate_height=height)
     found |= automation(w, gate_height=height)
@@ -72,11 +74,11 @@ def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ..
     found |= touchdown(w, ground, limits=policy.limits, before=found)
     found |= attitude(w, drift(w, ground), before=found)
     found |= _after_contact(w, touches, ground, found)
-    return Measures(found, path.height_coarse)
+    return Measures(found, path.height_coarse, gates)
 
 
-def _gates(w: Window, height: Floats, source: Texts, policy: Policy, *, headwind: Floats) -> dict[str, Answer]:
-    """Every gate that is measured, and what became of the approach below the lowest; null where the policy has none."""
+def _judged(w: Window, height: Floats, source: Texts, policy: Policy, *, headwind: Floats) -> tuple[Judged, ...]:
+    """Every gate of the policy."""
     target = target_speed(
         w,
         headwind,
@@ -84,13 +86,20 @@ def _gates(w: Window, height: Floats, source: Texts, policy: Policy, *, headwind
         gust_part=policy.gust_additive,
         additive_max_kt=policy.additive_max_kt,
     )
-    rules = {rule.height_ft: rule for rule in policy.gates}
+    return tuple(judge(w, height, source, rule=rule, target=target) for rule in policy.gates)
+
+
+def _gates(w: Window, gates: tuple[Judged, ...]) -> dict[str, Answer]:
+    """The gates that are measures of their own, and what became of the approach below the lowest of them.
+
+    Of several gates at a height above the threshold the first counts; null where the policy has none.
+    """
+    own = {gate.rule.height_ft: gate for gate in reversed(gates) if gate.rule.reference == "threshold"}
     found: dict[str, Answer] = {}
     for height_ft in GATES_FT:
-        rule = rules.get(height_ft)
-        found |= gate(w, height, source, rule=rule, target=target) if rule else no_gate(w.n, height_ft)
-    held = rules.get(HELD_FROM_FT)
-    return found | (stability(w, height, rule=held, target=target, at_gate=found) if held else not_held(w.n))
+        found |= own[height_ft].answers() if height_ft in own else no_gate(w.n, height_ft)
+    held = own.get(HELD_FROM_FT)
+    return found | (stability(w, held) if held else not_held(w.n))
 
 
 def _after_contact(

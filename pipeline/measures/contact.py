@@ -18,7 +18,10 @@ from pipeline.measures.window import COARSE, FINE, KT_FPS, Window, between, slop
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-_FASTEST_LOST_S = 0.26
+_QUICK_SWITCH_S = 0.26
+_NONE_SEEN, _NONE_WITHOUT_SWITCH, _SEEN, _SEEN_SLOWLY = 0.99, 0.94, 0.95, 0.8
+"""How sure a count of bounces is: none, with and without a switch, and some, by a quick switch or by less. From what
+was found and missed on landings flown by a flight-dynamics library."""
 _FLOAT_FT = 10.0
 _GRID_S = 1.0 / 16.0
 
@@ -104,5 +107,8 @@ def _crossing(w: Window, path: ContactPath, height: Floats, level_ft: float) -> 
 
 def _bounces(w: Window, touches: Sequence[tuple[float, ...] | None], untimed: tuple[tuple[Bools, str], ...]) -> Answer:
     number = np.array([np.nan if found is None else len(found) - 1.0 for found in touches])
-    sure = np.where(w.interval_s("main_on_ground") <= _FASTEST_LOST_S, 0.95, 0.8)
+    interval = w.interval_s("main_on_ground")
+    none = np.where(np.isfinite(interval), _NONE_SEEN, _NONE_WITHOUT_SWITCH)
+    some = np.where(interval <= _QUICK_SWITCH_S, _SEEN, _SEEN_SLOWLY)
+    sure = np.where(number > 0.0, some, none)
     return answer(number, sure, missing=(*untimed, (~np.isfinite(number), "too_slow")))

@@ -9,13 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pipeline.measures.window import Reference
-from pipeline.policy import Gate
+from pipeline.policy import CRITERIA, Criterion, Gate
 
 Floats = NDArray[np.float64]
 
-CRITERIA = ("speed", "sink", "localiser", "glideslope", "bank", "gear", "flap", "thrust")
-"""The criteria in the order in which they are listed."""
-VALUES = {
+VALUES: dict[Criterion, str] = {
     "speed": "speed_over_target_kt",
     "sink": "sink_fpm",
     "localiser": "localiser_dots",
@@ -31,11 +29,14 @@ _FLAP_MARGIN_DEG = 1.5
 """A flap this much short of the landing setting counts as set (rigging and recorder resolution: our own choice)."""
 
 
-def margins(values: Mapping[str, Floats], rule: Gate, *, target: Floats, reference: Reference) -> dict[str, Floats]:
+def margins(
+    values: Mapping[str, Floats], rule: Gate, *, target: Floats, reference: Reference
+) -> dict[Criterion, Floats]:
     """Margin of each criterion, positive where it is met, NaN where it cannot be judged.
 
     `values` are (n,) or (n, k), named as in `VALUES`; `target` (n,): target speed, kt. Deviations are judged wherever
-    they are given: the caller leaves them out below the height at which they mean nothing.
+    they are given: the caller leaves them out below the height at which they mean nothing. A criterion the rule does
+    not ask for is not judged. Sink has its own limit on runways whose glide path is steep.
     """
 
     def known(x: Floats) -> Floats:
@@ -43,9 +44,10 @@ def margins(values: Mapping[str, Floats], rule: Gate, *, target: Floats, referen
 
     speed = values["speed_over_target_kt"]
     over = np.minimum(speed + rule.speed_below_target_kt, rule.speed_above_target_kt - speed)
-    return {
+    steep = reference.glidepath_deg > rule.steep_above_deg
+    every: dict[Criterion, Floats] = {
         "speed": np.fmin(over, speed + known(target - reference.vref_kt)),
-        "sink": rule.sink_max_fpm - values["sink_fpm"],
+        "sink": known(np.where(steep, rule.steep_sink_max_fpm, rule.sink_max_fpm)) - values["sink_fpm"],
         "localiser": rule.localiser_max_dots - np.abs(values["localiser_dots"]),
         "glideslope": rule.glideslope_max_dots - np.abs(values["glideslope_dots"]),
         "bank": rule.bank_max_deg - np.abs(values["bank_deg"]),
@@ -53,12 +55,14 @@ def margins(values: Mapping[str, Floats], rule: Gate, *, target: Floats, referen
         "flap": values["flap_deg"] - known(reference.flap_deg) + _FLAP_MARGIN_DEG,
         "thrust": values["thrust_pct"] - known(reference.idle_at_gate_pct),
     }
+    return {name: x if name in rule.criteria else np.full_like(x, np.nan) for name, x in every.items()}
 
 
-def uncertainties(quality: Mapping[str, Floats]) -> dict[str, Floats]:
+def uncertainties(quality: Mapping[str, Floats]) -> dict[Criterion, Floats]:
     """Standard uncertainty (n,) of each criterion's margin from the quality of its value, named as in `VALUES`.
 
     The gear's is a confidence: what it leaves to be wished for counts half, its margin being half a switch.
     """
     sure = {name: quality[VALUES[name]] for name in CRITERIA}
-    return sure | {"gear": 0.5 * (1.0 - np.nan_to_num(sure["gear"], nan=1.0)) + 1e-3}
+    gear = 0.5 * (1.0 - np.nan_to_num(sure["gear"], nan=1.0)) + 1e-3
+    return {**sure, "gear": gear}

@@ -1,7 +1,9 @@
 """Approach gates: what the aircraft was doing at each gate and which criteria it met.
 
-Goes in: a window, the height above the threshold and a gate. Comes out: the gate's answers by measure name.
+Goes in: a window, the height above the threshold and a gate. Comes out: what the gate shows and the verdict on it.
 """
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,39 +12,65 @@ from scipy.special import ndtr
 from pipeline import rows
 from pipeline.measures.answers import Answer, answer, nowhere
 from pipeline.measures.biases import BIAS
-from pipeline.measures.criteria import CRITERIA, margins, uncertainties
+from pipeline.measures.criteria import margins, uncertainties
 from pipeline.measures.table import MEASURES
 from pipeline.measures.window import COARSE, Window
-from pipeline.policy import Gate
+from pipeline.policy import CRITERIA, Gate
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Missing = tuple[tuple[Bools, str], ...]
 
 _STEP = COARSE[1] - COARSE[0]
 _LOOK = int(round(2.0 / _STEP))
 """Grid steps in the 2 s before the gate."""
 GATES_FT = (1000.0, 500.0)
-"""Heights at which gates are measured; the policy says by which rule, if by any."""
+"""Heights above the threshold at which gates are measures of their own; the policy says by which rule, if by any."""
 GLIDESLOPE_DOT_DEG = 0.35
 """One dot of a two-dot scale whose full scale is 0.7 deg (Aeronautical Information Manual 1-1-9, second-hand)."""
 _HALF_WIDTH_FT = 350.0
 """Half of the localiser course at the threshold (700 ft in all: ICAO Annex 10 I 3.1.3.7, from memory)."""
 
 
-def gate(
-    w: Window, height: Floats, height_source: NDArray[np.object_], *, rule: Gate, target: Floats
-) -> dict[str, Answer]:
+@dataclass(frozen=True)
+class Judged:
+    """One gate of n landings.
+
+    `values` by name; `margin` and `margin_u` (n, c) of each criterion, positive where it is met, NaN where it is not
+    judged; `stable` the verdict, `failed` and `not_judged` the criteria by name.
+    """
+
+    rule: Gate
+    height: Floats
+    target: Floats
+    values: dict[str, Answer]
+    margin: Floats
+    margin_u: Floats
+    stable: Answer
+    failed: Answer
+    not_judged: Answer
+
+    def answers(self) -> dict[str, Answer]:
+        """Everything the gate shows, by the names of the measures at its height."""
+        found = self.values | {"stable": self.stable, "failed": self.failed, "not_judged": self.not_judged}
+        return {f"gate_{self.rule.height_ft:.0f}_{key}": value for key, value in found.items()}
+
+
+def judge(w: Window, height: Floats, height_source: NDArray[np.object_], *, rule: Gate, target: Floats) -> Judged:
     """Judge one gate on the median of the 2 s before the aircraft last came down through it.
 
     `height` (n, k): above the threshold on the coarse grid, ft, NaN where unknown; `target` (n,): target speed, kt, NaN
-    where unknown. Null `not_reached` where the log never comes down through the gate; each value null `no_channel` or
-    `no_reference` where it cannot be shown. The verdict is null only where speed and sink are both missing.
+    where unknown. Null `not_reached` where the log never comes down through the gate, `no_reference` where what its
+    height is above is not known; each value null `no_channel` or `no_reference` where it cannot be shown. The verdict
+    is null only where speed and sink are both missing.
     """
+    offset = _offset(w, rule)
+    height = height + offset[:, None]
     when = rows.last_down_crossing(height, COARSE, rule.height_ft)
-    name = f"gate_{rule.height_ft:.0f}"
-    unseen = (
-        (np.array([source is None for source in height_source]), "no_channel"),
-        (~np.isfinite(when), "not_reached"),
+    unseen: Missing = (
+        (np.array([source is None for source in height_source], dtype=bool), "no_channel"),
+        (np.isnan(offset), "no_reference"),
+        (np.isnan(when), "not_reached"),
     )
     values = {
         "speed_over_target_kt": _value(w, when, "airspeed_kt", minus=target, unseen=unseen),
@@ -58,9 +86,16 @@ def gate(
         "localiser_deg": _angle(values["localiser_dots"], localiser_dot_deg(w.reference.localiser_ft)),
         "glideslope_deg": _angle(values["glideslope_dots"], np.full(w.n, GLIDESLOPE_DOT_DEG)),
     }
-    criteria = _criteria(w, values, rule, target)
-    verdict = _verdict(criteria, unseen, w.n)
-    return {f"{name}_{key}": found for key, found in (values | verdict).items()}
+    margin, u = _criteria(w, values, rule, target)
+    asked = np.array([name in rule.criteria for name in CRITERIA])
+    return Judged(rule, height, target, values, margin, u, *_verdict(margin, u, asked, unseen))
+
+
+def _offset(w: Window, rule: Gate) -> Floats:
+    """How far the threshold lies above what the gate's height is above, (n,) ft; NaN where that is not known."""
+    if rule.reference == "threshold":
+        return np.zeros(w.n)
+    return w.reference.elevation_ft - w.reference.airport_elevation_ft
 
 
 def no_gate(n: int, height_ft: float) -> dict[str, Answer]:
@@ -97,7 +132,7 @@ def _value(
     when: Floats,
     channel: str,
     *,
-    unseen: tuple[tuple[Bools, str], ...],
+    unseen: Missing,
     sign: float = 1.0,
     minus: Floats | None = None,
 ) -> Answer:
@@ -112,43 +147,40 @@ def _value(
     return answer(value - minus, u, missing=(*missing, (~np.isfinite(minus), "no_reference")))
 
 
-def _bank(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
+def _bank(w: Window, when: Floats, unseen: Missing) -> Answer:
     value = rows.largest(np.abs(_before(w.coarse("roll_deg"), when)))
     u = np.sqrt(BIAS["roll_deg"] ** 2 + w.resolution("roll_deg") ** 2 / 12.0)
     return answer(value, u, missing=(*w.without("roll_deg"), *unseen))
 
 
-def _gear(w: Window, when: Floats, unseen: tuple[tuple[Bools, str], ...]) -> Answer:
+def _gear(w: Window, when: Floats, unseen: Missing) -> Answer:
     value = rows.median(_before(w.coarse("gear_down"), when))
     confidence = 0.5 + 0.5 * np.abs(2.0 * np.nan_to_num(value) - 1.0)
     return answer((value > 0.5).astype(float) + 0.0 * value, confidence, missing=(*w.without("gear_down"), *unseen))
 
 
-def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> dict[str, tuple[Floats, Floats]]:
-    """Margin of each criterion (n,), positive where it is met, NaN where it cannot be judged; and its uncertainty."""
+def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> tuple[Floats, Floats]:
+    """Margin of each criterion (n, c), positive where it is met, NaN where it is not judged; and its uncertainty."""
     shown = {name: found.number for name, found in values.items()}
     if rule.height_ft < rule.dots_floor_ft:
         shown |= {name: np.full(w.n, np.nan) for name in ("localiser_dots", "glideslope_dots")}
     margin = margins(shown, rule, target=target, reference=w.reference)
     sure = uncertainties({name: found.quality for name, found in values.items()})
-    return {name: (margin[name], sure[name]) for name in CRITERIA}
+    return np.stack([margin[c] for c in CRITERIA], axis=1), np.stack([sure[c] for c in CRITERIA], axis=1)
 
 
-def _verdict(
-    criteria: dict[str, tuple[Floats, Floats]], unseen: tuple[tuple[Bools, str], ...], n: int
-) -> dict[str, Answer]:
-    names = list(criteria)
-    margin = np.array([criteria[c][0] for c in names]).T
-    u = np.array([np.broadcast_to(criteria[c][1], (n,)) for c in names]).T
+def _verdict(margin: Floats, u: Floats, asked: Bools, unseen: Missing) -> list[Answer]:
+    """The verdict, the criteria that failed and those that were asked for and not judged."""
     judged, failed = np.isfinite(margin), margin < 0.0
-    nothing = ~judged[:, names.index("speed")] & ~judged[:, names.index("sink")]
-    missing = (*unseen, (nothing, "no_channel"))
+    either = [CRITERIA.index("speed"), CRITERIA.index("sink")]
+    needed = judged[:, either] if asked[either].any() else judged
+    missing: Missing = (*unseen, (needed.sum(axis=1) == 0, "no_channel"))
     confidence = _confidence(margin, u)
-    return {
-        "stable": answer((~failed.any(axis=1)).astype(float), confidence, missing=missing),
-        "failed": answer(_listed(names, failed), confidence, missing=missing),
-        "not_judged": answer(_listed(names, ~judged), 1.0, missing=missing),
-    }
+    return [
+        answer((~failed.any(axis=1)).astype(float), confidence, missing=missing),
+        answer(_listed(failed), confidence, missing=missing),
+        answer(_listed(~judged & asked), 1.0, missing=missing),
+    ]
 
 
 def _confidence(margin: Floats, u: Floats) -> Floats:
@@ -159,9 +191,10 @@ def _confidence(margin: Floats, u: Floats) -> Floats:
     return np.where((np.where(judged, margin, 1.0) < 0.0).any(axis=1), 1.0 - all_met, all_met)
 
 
-def _listed(names: list[str], where: Bools) -> NDArray[np.object_]:
+def _listed(where: Bools) -> NDArray[np.object_]:
+    """Names of the criteria where (n, c) is true, apart by blanks, (n,)."""
     out = np.empty(len(where), dtype=object)
-    out[:] = [" ".join(name for name, yes in zip(names, row, strict=True) if yes) for row in where]
+    out[:] = [" ".join(name for name, yes in zip(CRITERIA, row, strict=True) if yes) for row in where]
     return out
 
 

@@ -1,9 +1,10 @@
 """What became of a stabilised approach below its gate: the first criterion broken, and whether it was flown on.
 
-Goes in: a window, height above the threshold, the gate's rule and its answers. Comes out: the answers by measure name.
+Goes in: a window and a gate as it was judged. Comes out: the first break, and what is measured of it.
 """
 
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,25 +13,38 @@ from scipy.special import ndtr
 from pipeline import rows
 from pipeline.measures.answers import Answer, answer, nowhere
 from pipeline.measures.biases import BIAS
-from pipeline.measures.criteria import CRITERIA, VALUES, margins, uncertainties
+from pipeline.measures.criteria import margins
+from pipeline.measures.gates import Judged
 from pipeline.measures.table import BY_NAME
 from pipeline.measures.window import COARSE, Window, between
-from pipeline.policy import Gate
+from pipeline.policy import CRITERIA
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Missing = tuple[tuple[Bools, str], ...]
 
 HELD_FROM_FT = 500.0
-"""The gate below which the criteria are held."""
+"""The gate below which `stable_to_threshold` holds the criteria."""
 DOWN_TO_FT = 50.0
 """The criteria are held down to this height; below it the landing itself changes speed, sink and thrust."""
-_FLIGHT = between(COARSE, -140.0, 0.0)
-"""From 500 ft down takes no longer at a descent of 215 ft/min."""
+_FLIGHT = between(COARSE, COARSE[0], 0.0)
 _TAU = COARSE[_FLIGHT]
 _STEP = COARSE[1] - COARSE[0]
-_LASTS = int(round(2.0 / _STEP)) + 1
-"""Grid values in the 2 s that make a break."""
+
+
+@dataclass(frozen=True)
+class Course:
+    """What became of n approaches below a gate: the first break, and whether the criteria were held down to 50 ft.
+
+    `criterion` that was broken, the `height_ft` where that began and the `duration_s` it lasted; null `not_reached`
+    where nothing was broken. `held`: true or false; null as the verdict at the gate is, `not_reached` where the
+    aircraft never came down to 50 ft.
+    """
+
+    criterion: Answer
+    height_ft: Answer
+    duration_s: Answer
+    held: Answer
 
 
 @dataclass(frozen=True)
@@ -54,24 +68,26 @@ class _Break:
     chance_held: Floats
 
 
-def stability(
-    w: Window, height: Floats, *, rule: Gate, target: Floats, at_gate: dict[str, Answer]
-) -> dict[str, Answer]:
-    """First break below the gate, stable down to 50 ft, and unstable at the gate yet landed.
+def course(w: Window, at_gate: Judged) -> Course:
+    """Follow the criteria from the gate down to 50 ft.
 
-    A criterion is broken where its margin is negative for 2 s on end, between the gate and 50 ft. `at_gate`: the gate's
-    answers. The break is null `not_reached` where none happened; `stable_to_threshold` is null where the verdict at the
-    gate is, and `not_reached` where the aircraft never came down to 50 ft.
+    A criterion is broken where its margin is negative for as long on end as the gate's rule says.
     """
-    name = f"gate_{rule.height_ft:.0f}"
-    below = _below(w, height, rule, target)
-    sure = uncertainties({value: at_gate[f"{name}_{value}"].quality for value in VALUES.values()})
-    broken = _first_break(below, np.stack([sure[criterion] for criterion in CRITERIA], axis=1))
-    verdict = at_gate[f"{name}_stable"]
+    below = _below(w, at_gate)
+    broken = _first_break(below, at_gate.margin_u, int(round(at_gate.rule.lasts_s / _STEP)) + 1)
+    told = _told(w, at_gate.height, broken, missing=at_gate.stable.missing)
+    return Course(*told, _to_threshold(below, broken, at_gate.stable))
+
+
+def stability(w: Window, at_gate: Judged) -> dict[str, Answer]:
+    """First break below the 500 ft gate, stable down to 50 ft, and unstable at the gate yet landed."""
+    below = course(w, at_gate)
     return {
-        **_told(w, height, broken, missing=verdict.missing),
-        "stable_to_threshold": _to_threshold(below, broken, verdict),
-        "continued_unstable": _continued(w, height, verdict),
+        "gate_500_first_break": below.criterion,
+        "gate_500_first_break_height_ft": below.height_ft,
+        "gate_500_first_break_duration_s": below.duration_s,
+        "stable_to_threshold": below.held,
+        "continued_unstable": _continued(w, at_gate.height, at_gate.stable),
     }
 
 
@@ -81,15 +97,15 @@ def not_held(n: int) -> dict[str, Answer]:
     return {name: nowhere(BY_NAME[name], n, "no_reference") for name in names}
 
 
-def _below(w: Window, height: Floats, rule: Gate, target: Floats) -> _Below:
+def _below(w: Window, at_gate: Judged) -> _Below:
+    rule, height = at_gate.rule, at_gate.height
     gate = rows.last_down_crossing(height, COARSE, rule.height_ft, before=np.zeros(w.n))
     low = rows.last_down_crossing(height, COARSE, DOWN_TO_FT, before=np.zeros(w.n))
     end = np.where(np.isfinite(low), low, 0.0)
     inside = (gate[:, None] <= _TAU) & (end[:, None] >= _TAU)
-    above = height[:, _FLIGHT]
-    dots = np.where(above >= rule.dots_floor_ft, 0.0, np.nan)
+    dots = np.where(height[:, _FLIGHT] >= rule.dots_floor_ft, 0.0, np.nan)
     values = {
-        "speed_over_target_kt": w.coarse("airspeed_kt")[:, _FLIGHT] - target[:, None],
+        "speed_over_target_kt": w.coarse("airspeed_kt")[:, _FLIGHT] - at_gate.target[:, None],
         "sink_fpm": -w.coarse("vertical_speed_fpm")[:, _FLIGHT],
         "localiser_dots": w.coarse("localiser_dots")[:, _FLIGHT] + dots,
         "glideslope_dots": w.coarse("glideslope_dots")[:, _FLIGHT] + dots,
@@ -98,14 +114,14 @@ def _below(w: Window, height: Floats, rule: Gate, target: Floats) -> _Below:
         "flap_deg": w.coarse("flap_deg")[:, _FLIGHT],
         "thrust_pct": w.coarse("thrust_lever_pct")[:, _FLIGHT],
     }
-    found = margins(values, rule, target=target, reference=w.reference)
+    found = margins(values, rule, target=at_gate.target, reference=w.reference)
     each = np.stack([found[c] for c in CRITERIA], axis=1)
     return _Below(end, np.where(inside[:, None, :], each, np.nan))
 
 
-def _first_break(below: _Below, u: Floats) -> _Break:
-    """The earliest break over all criteria; `u` (n, c): uncertainty of each criterion's margin."""
-    held = _held(below.margin)
+def _first_break(below: _Below, u: Floats, lasts: int) -> _Break:
+    """The earliest break over all criteria that lasts so many grid values; `u` (n, c): of each criterion's margin."""
+    held = _held(below.margin, lasts)
     broken = held < 0.0
     ever = broken.any(axis=2)
     first = np.where(ever, broken.argmax(axis=2), broken.shape[2])
@@ -118,12 +134,10 @@ def _first_break(below: _Below, u: Floats) -> _Break:
     return _Break(np.where(none, -1, which), start, end, _chance_held(rows.smallest(held), u))
 
 
-def _held(margin: Floats) -> Floats:
-    """Largest margin in the 2 s from each grid time, (n, c, k - 8); NaN where one is missing."""
-    two = np.maximum(margin[..., :-1], margin[..., 1:])
-    four = np.maximum(two[..., :-2], two[..., 2:])
-    eight = np.maximum(four[..., :-4], four[..., 4:])
-    return np.maximum(eight[..., : -(_LASTS - 8)], margin[..., _LASTS - 1 :])
+def _held(margin: Floats, lasts: int) -> Floats:
+    """Largest margin in the `lasts` values from each grid time, (n, c, k - lasts + 1); NaN where one is missing."""
+    size = margin.shape[2] - lasts + 1
+    return reduce(np.maximum, (margin[..., shift : shift + size] for shift in range(lasts)))
 
 
 def _chance_held(worst: Floats, u: Floats) -> Floats:
@@ -133,7 +147,7 @@ def _chance_held(worst: Floats, u: Floats) -> Floats:
     return np.asarray(np.where(judged, met, 1.0).prod(axis=1))
 
 
-def _told(w: Window, height: Floats, broken: _Break, *, missing: Missing) -> dict[str, Answer]:
+def _told(w: Window, height: Floats, broken: _Break, *, missing: Missing) -> tuple[Answer, Answer, Answer]:
     """The first break as answers: criterion, height and duration."""
     criterion = np.array([None if i < 0 else CRITERIA[i] for i in broken.which], dtype=object)
     begun = broken.start_s
@@ -141,11 +155,11 @@ def _told(w: Window, height: Floats, broken: _Break, *, missing: Missing) -> dic
     none = (*missing, (broken.which < 0, "not_reached"))
     grid_u = _STEP / np.sqrt(12.0)
     height_u = np.hypot(BIAS["geometric_altitude_ft"], sink * grid_u)
-    return {
-        "gate_500_first_break": answer(criterion, 1.0 - broken.chance_held, missing=none),
-        "gate_500_first_break_height_ft": answer(rows.at(height, COARSE, begun), height_u, missing=none),
-        "gate_500_first_break_duration_s": answer(broken.end_s - begun, 2.0 * grid_u + 0.1, missing=none),
-    }
+    return (
+        answer(criterion, 1.0 - broken.chance_held, missing=none),
+        answer(rows.at(height, COARSE, begun), height_u, missing=none),
+        answer(broken.end_s - begun, 2.0 * grid_u + 0.1, missing=none),
+    )
 
 
 def _to_threshold(below: _Below, broken: _Break, verdict: Answer) -> Answer:

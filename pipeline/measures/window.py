@@ -34,7 +34,8 @@ class Reference:
     """What is known of each landing beside its log, (n,) each, NaN where unknown.
 
     Runway values are of the landing threshold; `length_ft` is the landing distance available, `slope_pct` positive
-    uphill, `design_height_ft` the crossing height of its glide path, `localiser_ft` from threshold to antenna;
+    uphill, `design_height_ft` the crossing height of its glide path, `glidepath_deg` its angle,
+    `airport_elevation_ft` the airport's, `localiser_ft` from threshold to antenna;
     `target_kt` is a stated target speed. Wind is the manifest's or the weather report's: `wind_variable` where it is
     light and from no settled side, `gust_unreported` where the report gives a wind and no gust, `pressure_hpa` its
     sea-level pressure.
@@ -58,7 +59,9 @@ class Reference:
     slope_pct: Floats
     aim_point_ft: Floats
     elevation_ft: Floats
+    airport_elevation_ft: Floats
     design_height_ft: Floats
+    glidepath_deg: Floats
     localiser_ft: Floats
     weight_kg: Floats
     flap_deg: Floats

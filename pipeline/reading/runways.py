@@ -15,6 +15,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "length_ft": (300.0, 30_000.0),
     "width_ft": (10.0, 1_500.0),
     "elevation_ft": (-2_000.0, 20_000.0),
+    "airport_elevation_ft": (-2_000.0, 20_000.0),
     "displaced_threshold_ft": (0.0, 15_000.0),
     "slope_pct": (-25.0, 25.0),
     "aim_point_ft": (0.0, 5_000.0),

@@ -88,7 +88,7 @@ def test_values_reach_the_policy(tmp_path: Path) -> None:
         ("[policy.limits]\nhard_fpm = nan", "policy.limits.hard_fpm: "),
         ("[policy.limits]\nhard_fpm = inf", "policy.limits.hard_fpm: "),
         ("[policy.limits]\nhard_fpm = true", "policy.limits.hard_fpm: "),
-        ("[[policy.gates]]\nheight_ft = 700", "policy.gates.1.height_ft: no gate is measured at 700 ft"),
+        ("[[policy.gates]]\nheight_ft = 7000", "policy.gates.1.height_ft: "),
         ("[[policy.gates]]\nheight_ft = 500\n[[policy.gates]]\nheight_ft = 500.0", "policy.gates: two gates have"),
         ("[[policy.gates]]\nbank_max_deg = 5", "policy.gates.1.height_ft: Field required"),
         ("[types.gull]\nprofile = 'heavy'", "types.gull.profile: "),

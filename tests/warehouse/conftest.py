@@ -108,6 +108,16 @@ def _channel(log_sha256: str) -> Row:
     return {"log_sha256": log_sha256, "channel": "pitch_deg", "samples": 2000, "rate_hz": 8.0, **counts, **times}
 
 
+def _gate(row: Row) -> Row:
+    verdict = {"stable": row.get("gate_500_stable"), "failed": row.get("gate_500_failed"), "judged": 6}
+    named = {"gate": "500 ft", "height_ft": 500.0, "reference": "threshold", "conditions": "any"}
+    return {"landing_id": row["landing_id"], **named, **verdict}
+
+
+def _fault(row: Row) -> Row:
+    return {"landing_id": row["landing_id"], "fault": "float", "verdict": "not_seen", "probability": 0.01}
+
+
 def _batch(rows: list[Row], extra_logs: tuple[str, ...] = ()) -> Batch:
     landings = pl.DataFrame(rows, schema=frames.LANDING)
     names = dict.fromkeys([*(row["log_file"].removesuffix(".csv") for row in rows), *extra_logs])
@@ -144,6 +154,8 @@ def _batch(rows: list[Row], extra_logs: tuple[str, ...] = ()) -> Batch:
         logs=pl.DataFrame(logs, schema=frames.LOG),
         landings=landings,
         contacts=pl.DataFrame(contacts, schema=frames.CONTACT),
+        gates=pl.DataFrame([_gate(row) for row in rows], schema=frames.GATE),
+        faults=pl.DataFrame([_fault(row) for row in touched], schema=frames.FAULT),
         traces=pl.DataFrame(traces, schema=frames.TRACE_FILE),
         channel_quality=pl.DataFrame([_channel(row["log_sha256"]) for row in logs], schema=frames.CHANNEL_QUALITY),
     )

@@ -13,6 +13,8 @@ FAULTS = {
     "approach_without_log": "delete from log",
     "measurement_without_approach": "delete from approach",
     "contact_without_measurement": "delete from measurement",
+    "gate_without_measurement": "delete from measurement",
+    "fault_without_measurement": "delete from measurement",
     "trace_without_approach": "insert into trace_file values ('nobody', 'x.parquet')",
     "result_without_approach": "insert into landing_style values ('2026-11-22', 'nobody', 1, 0.9)",
     "result_without_result_set": "insert into landing_style select '2026-11-22', landing_id, 1, 0.9 from approach",

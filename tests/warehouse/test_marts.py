@@ -177,15 +177,17 @@ def test_gates_count_what_was_judged_and_gone_around(con, load, landing, go_arou
         landing("g", 0, {"gate_500_stable": False, "device": "qualified_simulator"}),
     )
 
-    ((row,)) = marts.read(con, "gate_summary", where={"gate_ft": 500}).rows(named=True)
+    ((row,)) = marts.read(con, "gate_summary", where={"gate": "500 ft"}).rows(named=True)
 
     assert row == {
-        "gate_ft": 500,
+        "gate": "500 ft",
+        "height_ft": 500.0,
         "aircraft_type": "Heron 4",
         "approaches": 5,
         "judged": 4,
         "met": 2,
         "not_met": 2,
+        "held_to_50ft": 0,
         "not_met_gone_around": 1,
         "met_gone_around": 0,
         "met_share": 0.5,
@@ -197,7 +199,7 @@ def test_gate_shares_of_nothing_are_null(con, load, landing):
     """Where no approach was judged there is no share, rather than zero or a division by it."""
     load(landing("a", 0, {"gate_500_stable": None}))
 
-    row = marts.read(con, "gate_summary", where={"gate_ft": 500}).row(0, named=True)
+    row = marts.read(con, "gate_summary", where={"gate": "500 ft"}).row(0, named=True)
 
     assert (row["judged"], row["met_share"], row["not_met_gone_around_share"]) == (0, None, None)
 
