@@ -20,13 +20,20 @@ class LogFile:
 
     `name` is its path below the folder that was given, with forward slashes; a file given by itself has its own name.
     `owned` logs lie in the inbox and are moved on once loaded; the others are copied and never touched. `stamp` tells
-    whether the file was written to since.
+    whether the file was written to since. `came_as` is the path under which a log that was refused before first came;
+    manifests mean it by that.
     """
 
     path: Path
     name: str
     owned: bool
     stamp: tuple[int, int]
+    came_as: Path | None = None
+
+    @property
+    def place(self) -> Path:
+        """The path by which a manifest means the log."""
+        return self.came_as or self.path
 
 
 @dataclass(frozen=True)

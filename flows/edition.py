@@ -35,6 +35,7 @@ class Stock:
 
     landings: pl.DataFrame
     contacts: pl.DataFrame
+    faults: pl.DataFrame
     trace_files: pl.DataFrame
     refusals: pl.DataFrame
     suspect_logs: pl.DataFrame
@@ -48,6 +49,7 @@ def stock(workspace: Workspace, *, as_of: date) -> Stock:
         return Stock(
             landings=read(con, "approaches"),
             contacts=read(con, "contacts"),
+            faults=read(con, "faults"),
             trace_files=read(con, "trace_files"),
             refusals=read(con, "refusals"),
             suspect_logs=read(con, "logs").filter(pl.col("suspect").is_not_null()),
@@ -64,8 +66,10 @@ def edition_data(workspace: Workspace, held: Stock, found: Statistics, *, week: 
         as_of=as_of,
         landings=held.landings,
         contacts=held.contacts,
+        faults=held.faults,
         traces=_traces(workspace, held, as_of),
         outcomes=found.pilot_outcome,
+        fault_shares=found.fault_share,
         drift_points=found.drift_point,
         drift_flags=found.drift_flag,
         styles=found.style,

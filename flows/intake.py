@@ -53,9 +53,9 @@ def take_in(log: LogFile, folder: Path, *, named: ChannelMap | None, maps: Seque
         return Refused(log, sha256 or bytes_sha256(log.path), unforeseen(log.name, error))
     if named is not None:
         require_columns(named, table.columns, log_file=log.name)
-        return Tabled(log, as_text(log.path.name), sha256, table, named)
+        return Tabled(log, as_text(log.place.name), sha256, table, named)
     try:
-        return Tabled(log, as_text(log.path.name), sha256, table, choose_map(table.columns, maps, log_file=log.name))
+        return Tabled(log, as_text(log.place.name), sha256, table, choose_map(table.columns, maps, log_file=log.name))
     except (LogError, MapError) as error:
         return Refused(log, sha256, str(error))
 

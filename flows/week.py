@@ -74,7 +74,7 @@ def week(
     with workspace.held():
         held = stock(workspace, as_of=sunday)
         _say(tell, "weighing")
-        found = weekly_statistics(held.landings, as_of=sunday)
+        found = weekly_statistics(held.landings, held.faults, as_of=sunday)
         with writer(workspace.database) as con:
             load_results(con, sunday, found, inputs_sha256=held.inputs_sha256)
         _say(tell, "drawing")

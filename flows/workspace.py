@@ -88,6 +88,16 @@ class Workspace:
         return self.logs / "manifest.parquet"
 
     @property
+    def said_file(self) -> Path:
+        """What each manifest said last, so that an older row undoes no correction."""
+        return self.logs / "said.parquet"
+
+    @property
+    def looked_file(self) -> Path:
+        """By which definition and runways each accepted log was looked through last."""
+        return self.logs / "looked.parquet"
+
+    @property
     def quarantine(self) -> Path:
         """Refused logs with their reasons."""
         return self.root / "quarantine"

@@ -115,13 +115,15 @@ def landing_frame(
     return pl.concat([identity, stated, facts, numbers], how="horizontal").select(list(landing_schema()))
 
 
+def runway_hashes(runways: pl.DataFrame) -> dict[str, str]:
+    """Hash of each runway's row of the table, by its name; other runways may change without it."""
+    rows = runways.select("runway", pl.all().exclude("runway")).rows()
+    return {row[0]: hashlib.sha256(repr(row).encode()).hexdigest() for row in rows}
+
+
 def _runway_hashes(known: pl.DataFrame, runways: pl.DataFrame) -> list[str | None]:
-    """Hash of each landing's row of the runway table; None without one. Other runways may change without it."""
-    used = runways.filter(pl.col("runway").is_in(known["runway"].drop_nulls().unique().to_list()))
-    hashes = {
-        row[0]: hashlib.sha256(repr(row).encode()).hexdigest()
-        for row in used.select("runway", pl.all().exclude("runway")).rows()
-    }
+    """Hash of each landing's row of the runway table; None without one."""
+    hashes = runway_hashes(runways.filter(pl.col("runway").is_in(known["runway"].drop_nulls().unique().to_list())))
     return [hashes.get(name) for name in known["runway"]]
 
 

@@ -22,8 +22,10 @@ class EditionData:
     as_of : the day the statistics stand at.
     landings : landing frame, current rows, all history.
     contacts : contacts frame, at least of the week's landings.
+    faults : fault frame, at least of the week's landings.
     traces : trace frame of the week's landings and of each such pilot's recent ones.
     outcomes : pilot_outcome frame.
+    fault_shares : fault_share frame.
     drift_points, drift_flags : frames of the drift watch.
     styles, landing_styles : frames of the styles; empty where there are too few landings.
     runways : runway table.
@@ -42,8 +44,10 @@ class EditionData:
     as_of: date
     landings: pl.DataFrame
     contacts: pl.DataFrame
+    faults: pl.DataFrame
     traces: pl.DataFrame
     outcomes: pl.DataFrame
+    fault_shares: pl.DataFrame
     drift_points: pl.DataFrame
     drift_flags: pl.DataFrame
     styles: pl.DataFrame

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from pipeline.measures.table import BY_NAME, MEASURES
+from reports import faults
 from reports.charts.look import NUMBERED
 from reports.gates import verdicts
 from reports.selection import LANDED, SURELY_AIRBORNE_FT
@@ -58,6 +59,8 @@ class Entry:
     gates: list[str]
     notes: list[str]
     contacts: list[str]
+    faults: list[faults.Seen]
+    untold: str
     details: list[tuple[str, list[tuple[str, str]]]]
 
 
@@ -71,16 +74,17 @@ def labelled(week: pl.DataFrame, zone: str) -> pl.DataFrame:
     )
 
 
-def entries(week: pl.DataFrame, contacts: pl.DataFrame) -> list[Entry]:
-    """Return the approaches of a labelled week as printed."""
+def entries(week: pl.DataFrame, contacts: pl.DataFrame, judged: pl.DataFrame) -> list[Entry]:
+    """Return the approaches of a labelled week as printed; `judged` are their fault rows."""
     touched = contacts.filter(pl.col("landing_id").is_in(week["landing_id"].implode())).sort(
         "landing_id", "contact_index"
     )
     by_landing = touched.partition_by("landing_id", as_dict=True)
-    return [_entry(row, by_landing.get((row["landing_id"],))) for row in week.to_dicts()]
+    of_week = judged.filter(pl.col("landing_id").is_in(week["landing_id"].implode()))
+    return [_entry(row, by_landing.get((row["landing_id"],)), of_week) for row in week.to_dicts()]
 
 
-def _entry(row: dict[str, Any], contacts: pl.DataFrame | None) -> Entry:
+def _entry(row: dict[str, Any], contacts: pl.DataFrame | None, judged: pl.DataFrame) -> Entry:
     place = " · ".join(
         part for part in (row["runway"] or "runway not known", row["aircraft_type"], row["aircraft"]) if part
     )
@@ -94,6 +98,8 @@ def _entry(row: dict[str, Any], contacts: pl.DataFrame | None) -> Entry:
         gates=[verdict.words for verdict in verdicts(row)],
         notes=_notes(row),
         contacts=[] if contacts is None or contacts.height < 2 else [_contact(line) for line in contacts.to_dicts()],
+        faults=faults.seen(judged, row["landing_id"]),
+        untold=faults.untold(judged, row["landing_id"]),
         details=_details(row),
     )
 

@@ -6,7 +6,7 @@ import polars as pl
 
 from pipeline.measures.table import DEFINITION
 from pipeline.statistics.eligible import eligible
-from reports import findings, flags, logbook, pilot_charts
+from reports import faults, findings, flags, logbook, pilot_charts
 from reports.charts import look
 from reports.edition_data import EditionData
 from reports.page import render
@@ -31,6 +31,7 @@ class PilotView:
     headings: list[str]
     entries: list[logbook.Entry]
     gate_share: str
+    faults: list[faults.Usual]
     runways: list[look.Chart]
     not_placed: list[str]
     flares: list[look.Chart]
@@ -84,8 +85,9 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
         causes=[cause for cause in dict.fromkeys(causes) if cause],
         go_arounds=_go_arounds(week, mine, flown),
         headings=logbook.headings(),
-        entries=logbook.entries(week, data.contacts),
+        entries=logbook.entries(week, data.contacts, data.faults),
         gate_share=_gate_share(mine, flown),
+        faults=faults.usual(data.fault_shares, pilot),
         runways=drawn,
         not_placed=not_placed,
         flares=flares,

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import polars as pl
 
 from pipeline.measures.table import BY_NAME, DEFINITION
-from reports import training_rows
+from reports import faults, training_rows
 from reports.charts import groups, look
 from reports.edition_data import EditionData
 from reports.gates import called
@@ -31,6 +31,7 @@ class TrainingView:
     criteria: list[tuple[str, str, str]]
     outcomes: list[tuple[str, list[look.Chart]]]
     withheld: list[str]
+    faults: list[tuple[str, str, str, str]]
     flag_words: list[str]
     styles: list[tuple[str, str, str]]
     style_words: str
@@ -66,6 +67,7 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
             for name, held in partitions.items()
             if held.withheld
         ],
+        faults=_faults(data, partitions),
         flag_words=training_rows.flag_words(data),
         styles=styles,
         style_words=style_words,
@@ -149,6 +151,12 @@ def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[st
         count, part_of = (number(part.height), share_of) if many else ("withheld", "withheld")
         rows.append((part.height if many else 0, (called(str(name)), count, part_of)))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]
+
+
+def _faults(data: EditionData, partitions: dict[str, Groups]) -> list[tuple[str, str, str, str]]:
+    """Return how often each fault is there, of the types whose group is shown."""
+    shown = partitions["aircraft_type"].shown if partitions else []
+    return faults.cohort_rows(data.fault_shares, shown)
 
 
 def _ranges(name: str, partitions: dict[str, Groups]) -> list[look.Chart]:

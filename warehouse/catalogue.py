@@ -33,6 +33,7 @@ MARTS: dict[str, Mart] = {
     "refusals": Mart(("log_file", "log_sha256"), "refusals"),
     "trace_files": Mart(("landing_id",)),
     "pilot_outcomes": Mart(("as_of", "pilot", "measure"), "pilots", dated=True),
+    "fault_shares": Mart(("as_of", "pilot", "aircraft_type", "fault"), "fault_shares", dated=True),
     "drift_points": Mart(("as_of", "pilot", "chart", "sequence", "landing_id"), "drift", dated=True),
     "drift_flags": Mart(("as_of", "pilot", "chart", "flagged_sequence", "flagged_landing_id"), "flags", dated=True),
     "styles": Mart(("as_of", "style", "feature"), "styles", dated=True),

@@ -5,6 +5,7 @@ import polars as pl
 from pipeline import gate_frame
 from pipeline.faults import judging
 from pipeline.measures import table
+from pipeline.statistics import fault_shares
 
 Schema = dict[str, type[pl.DataType] | pl.DataType]
 
@@ -139,6 +140,8 @@ PILOT_OUTCOME: Schema = {
     "cohort_centre": _NUMBER,
     "cohort_spread": _NUMBER,
 }
+
+FAULT_SHARE: Schema = dict(fault_shares.SCHEMA)
 
 DRIFT_POINT: Schema = {
     "pilot": _TEXT,

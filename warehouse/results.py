@@ -18,6 +18,10 @@ class Results(Protocol):
         """One row a pilot and measure."""
 
     @property
+    def fault_share(self) -> pl.DataFrame:
+        """One row a pilot, type and fault."""
+
+    @property
     def drift_point(self) -> pl.DataFrame:
         """One row a pilot, chart and landing."""
 
@@ -36,6 +40,7 @@ class Results(Protocol):
 
 _SCHEMAS: dict[str, frames.Schema] = {
     "pilot_outcome": frames.PILOT_OUTCOME,
+    "fault_share": frames.FAULT_SHARE,
     "drift_point": frames.DRIFT_POINT,
     "drift_flag": frames.DRIFT_FLAG,
     "style": frames.STYLE,

@@ -1,12 +1,15 @@
 """`roundout init`: a workspace with commented settings."""
 
 from pathlib import Path
+from typing import Annotated
 
-from flows.commands.terminal import say
+from cyclopts import Parameter
+
+from flows.commands.terminal import named_folder, say
 from flows.workspace import Workspace
 
 
-def init(folder: Path, /) -> int:
+def init(folder: Annotated[Path, Parameter(converter=named_folder)], /) -> int:
     """Make a workspace whose settings file says what every setting means.
 
     Parameters

@@ -2,22 +2,71 @@
 
 import dataclasses
 import json
+import re
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Annotated
 
-from cyclopts import Parameter
+from cyclopts import Parameter, Token
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
 from flows.progress import Progress as Tell
 
+
+
+def named_folder(_type: object, tokens: Sequence[Token]) -> Path:
+    """Return the folder an argument names; a blank one names none, though it would be read as this folder.
+
+    Raises
+    ------
+    ValueError
+        It is blank.
+    """
+    (token,) = tokens
+    if not token.value.strip():
+        message = "no folder is named; write its path, or . for this folder"
+        raise ValueError(message)
+    return Path(token.value)
+
+
+def named_day(_type: object, tokens: Sequence[Token]) -> date:
+    """Return the date an argument writes as 2026-11-25, and no other way.
+
+    Raises
+    ------
+    ValueError
+        It is written in another way, such as a week, or is after today (UTC).
+    """
+    (token,) = tokens
+    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", token.value):
+        message = f"{token.value!r} is no date; write it as 2026-11-25, for a week any date from its Sunday on"
+        raise ValueError(message)
+    day = date.fromisoformat(token.value)
+    if day > (today := datetime.now(UTC).date()):
+        message = f"{day} is to come, and an edition stands on a week that is over; today is {today} (UTC)"
+        raise ValueError(message)
+    return day
+
+
 WorkspaceOption = Annotated[
     Path | None,
-    Parameter(name="--workspace", help="Folder of the workspace; else ROUNDOUT_WORKSPACE, else ./data."),
+    Parameter(
+        name="--workspace",
+        help="Folder of the workspace; else ROUNDOUT_WORKSPACE, else ./data.",
+        converter=named_folder,
+    ),
+]
+AsOfOption = Annotated[
+    date | None,
+    Parameter(
+        name="--as-of",
+        help="The date, as 2026-11-25: the edition is that of the last ISO week that ended by it; today (UTC) without.",
+        converter=named_day,
+    ),
 ]
 JsonOption = Annotated[bool, Parameter(name="--json", negative="", help="Print JSON for a program to read.")]
 

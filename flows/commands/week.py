@@ -1,23 +1,19 @@
 """`roundout week`: the inbox, the statistics and the edition of the last whole week."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
 from flows.commands.ingest import SOME_REFUSED
-from flows.commands.terminal import JsonOption, WorkspaceOption, progress, say, say_json
+from flows.commands.terminal import AsOfOption, JsonOption, WorkspaceOption, progress, say, say_json
 from flows.commands.words import edition_lines
 from flows.week import week as run
 from flows.workspace import Workspace
 
 
-def week(*, as_of: date | None = None, workspace: WorkspaceOption = None, json: JsonOption = False) -> int:
+def week(*, as_of: AsOfOption = None, workspace: WorkspaceOption = None, json: JsonOption = False) -> int:
     """Ingest the inbox, and write the edition of the last ISO week that ended on or before a date.
 
-    This is what the schedule runs. Weeks are those of UTC; landings after the week take no part.
-
-    Parameters
-    ----------
-    as_of
-        The date, as 2026-11-25; today (UTC) where none is given.
+    This is what the schedule runs. Weeks are those of UTC; landings after the week take no part. `--as-of 2026-11-25` is the way to
+    write a date; a date to come is refused.
     """
     now = datetime.now(UTC)
     place = Workspace.at(workspace)

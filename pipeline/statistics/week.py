@@ -7,6 +7,7 @@ import polars as pl
 
 from pipeline.statistics.drift import watch
 from pipeline.statistics.eligible import eligible
+from pipeline.statistics.fault_shares import fault_shares
 from pipeline.statistics.outcomes import pilot_outcomes
 from pipeline.statistics.styles import find_styles
 
@@ -19,6 +20,7 @@ class Statistics:
     """
 
     pilot_outcome: pl.DataFrame
+    fault_share: pl.DataFrame
     drift_point: pl.DataFrame
     drift_flag: pl.DataFrame
     style: pl.DataFrame
@@ -26,17 +28,18 @@ class Statistics:
     statements: tuple[str, ...] = ()
 
 
-def weekly_statistics(landings: pl.DataFrame, *, as_of: date) -> Statistics:
-    """Compute outcomes, drift and styles from all landings up to and including the UTC day `as_of`.
+def weekly_statistics(landings: pl.DataFrame, faults: pl.DataFrame, *, as_of: date) -> Statistics:
+    """Compute outcomes, fault shares, drift and styles from all landings up to and including the UTC day `as_of`.
 
-    `landings` is a landing frame of any size, empty too; landings without an instant take part only where order does
-    not count.
+    `landings` is a landing frame of any size, empty too, `faults` the faults judged on them; landings without an
+    instant take part only where order does not count.
     """
     until = landings.filter(pl.col("contact_at").is_null() | (pl.col("contact_at").dt.date() <= as_of))
     drift = watch(until)
     styles = find_styles(until)
     return Statistics(
         pilot_outcome=pilot_outcomes(until),
+        fault_share=fault_shares(faults, until, as_of=as_of),
         drift_point=drift.points,
         drift_flag=drift.flags,
         style=styles.style,

@@ -10,6 +10,7 @@ import numpy as np
 import polars as pl
 import pytest
 
+from pipeline.faults.judging import SCHEMA as FAULT
 from pipeline.landing_frame import landing_schema
 from pipeline.measures.table import MEASURES
 from pipeline.statistics.week import weekly_statistics
@@ -110,6 +111,24 @@ def trace_rows(landing_ids: list[str]) -> pl.DataFrame:
     return pl.concat([pl.DataFrame(schema=trace_schema()), *parts])
 
 
+def fault_rows(landings: pl.DataFrame) -> pl.DataFrame:
+    """Fault rows: every fifth landing floated beyond doubt, one of the others cannot be told, the rest did not."""
+    p = [0.99 if i % 5 == 0 else None if i == 1 else 0.01 for i in range(landings.height)]
+    return pl.DataFrame(
+        {
+            "landing_id": landings["landing_id"],
+            "fault": ["float"] * landings.height,
+            "verdict": ["cannot_tell" if x is None else "seen" if x > 0.5 else "not_seen" for x in p],
+            "probability": p,
+            "value": [None if x is None else 8.0 if x > 0.5 else 3.0 for x in p],
+            "value_u": [None if x is None else 0.3 for x in p],
+            "limit_value": [None if x is None else 6.0 for x in p],
+            "reason": ["too_slow" if x is None else None for x in p],
+        },
+        schema=FAULT,
+    )
+
+
 def runway_rows() -> pl.DataFrame:
     """One runway, both directions; the second has a displaced threshold."""
     return pl.DataFrame(
@@ -146,7 +165,8 @@ def edition() -> Build:
 
     def build(pilots: int = 6, each: int = 45, **changes: object) -> EditionData:
         landings = landing_rows(pilots, each) if pilots else pl.DataFrame(schema=landing_schema())
-        found = weekly_statistics(landings, as_of=SUNDAY)
+        judged = fault_rows(landings)
+        found = weekly_statistics(landings, judged, as_of=SUNDAY)
         contact = dict.fromkeys(("t_s", "airtime_before_s", "height_before_ft", "vertical_speed_fpm"), pl.Float64)
         data = EditionData(
             week=WEEK,
@@ -161,7 +181,9 @@ def edition() -> Build:
                 }
             ),
             traces=trace_rows(landings["landing_id"].to_list()),
+            faults=judged,
             outcomes=found.pilot_outcome,
+            fault_shares=found.fault_share,
             drift_points=found.drift_point,
             drift_flags=found.drift_flag,
             styles=found.style,

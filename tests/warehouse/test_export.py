@@ -11,6 +11,7 @@ import pytest
 from polars.testing import assert_frame_equal
 
 from pipeline.errors import SettingsError, StoreError
+from pipeline.statistics.fault_shares import no_faults
 from pipeline.statistics.week import weekly_statistics
 from warehouse import frames, marts
 from warehouse.catalogue import EXPORTS
@@ -78,7 +79,7 @@ def test_csv_text_is_never_a_formula(con, landing, batch, at, tmp_path, start):
 
 def test_statistics_are_exported_as_of_the_last_date(con, tmp_path):
     """Of several dates the last one is written."""
-    empty = weekly_statistics(marts.read(con, "landing"), as_of=date(2026, 11, 22))
+    empty = weekly_statistics(marts.read(con, "landing"), no_faults(), as_of=date(2026, 11, 22))
     for day, centre in ((15, 1.0), (22, 2.0)):
         row = {"pilot": "P-1", "measure": "peak_g", "n": 9, "centre": centre}
         outcome = pl.DataFrame([row], schema=frames.PILOT_OUTCOME)

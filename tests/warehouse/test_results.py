@@ -8,6 +8,7 @@ import polars as pl
 import pytest
 from polars.testing import assert_frame_equal
 
+from pipeline.statistics.fault_shares import no_faults
 from pipeline.statistics.week import weekly_statistics
 from warehouse import frames, marts
 from warehouse.load import load_batch
@@ -21,6 +22,7 @@ class Given:
     """Result frames of one date."""
 
     pilot_outcome: pl.DataFrame
+    fault_share: pl.DataFrame
     drift_point: pl.DataFrame
     drift_flag: pl.DataFrame
     style: pl.DataFrame
@@ -39,6 +41,11 @@ def given():
     return Given(
         _frame(frames.PILOT_OUTCOME, {"pilot": "P-1", "measure": "peak_g", "n": 40, "centre": 1.25}),
         _frame(
+            frames.FAULT_SHARE,
+            {"pilot": "P-1", "aircraft_type": "Teal 1", "fault": "float", "n": 40, "sessions": 20, "seen": 3}
+            | {"share": 0.1, "share_low": 0.05, "share_high": 0.2, "untold": 2},
+        ),
+        _frame(
             frames.DRIFT_POINT,
             {"pilot": "P-1", "chart": "hard", "landing_id": "x", "sequence": 1, "residual": 3.5, "state": "learning"},
         ),
@@ -56,6 +63,7 @@ def test_results_come_back_as_they_were_loaded(con, given):
 
     for mart, frame in (
         ("pilot_outcomes", given.pilot_outcome),
+        ("fault_shares", given.fault_share),
         ("drift_points", given.drift_point),
         ("drift_flags", given.drift_flag),
         ("styles", given.style),
@@ -113,7 +121,7 @@ def test_the_statistics_of_no_landing_can_be_stored(con):
     """What the statistics say of an empty warehouse fits the tables."""
     landings = marts.read(con, "landing")
 
-    assert load_results(con, AS_OF, weekly_statistics(landings, as_of=AS_OF), inputs_sha256="i")
+    assert load_results(con, AS_OF, weekly_statistics(landings, no_faults(), as_of=AS_OF), inputs_sha256="i")
 
 
 def test_inputs_change_with_what_was_measured_or_corrected(con, landing, batch, at):

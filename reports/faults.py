@@ -1,0 +1,121 @@
+"""Fault rows and shares in; sentences a pilot and a training captain can use out.
+
+What is beyond doubt is named with what was measured, its limit and the published remedy; what cannot be told is said so.
+Never a mark, a rank or a cause.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from pipeline.faults.rule import Beyond, Rule
+from pipeline.faults.rules import FAULTS
+from pipeline.measures.table import BY_NAME
+from reports.words import counted, number, percent, quantity
+
+MOST_WORKED_ON = 3
+"""Faults a pilot's page speaks of at most."""
+LEAST_SHARE = 0.02
+"""A fault whose interval begins below this share is not spoken of."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One fault beyond doubt: what was seen, and what is published about it."""
+
+    words: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class Usual:
+    """One of a pilot's commonest faults: how often, and what is published about it."""
+
+    words: str
+    remedy: str
+
+
+def seen(faults: pl.DataFrame, landing_id: str) -> list[Seen]:
+    """Return the faults of one landing that are beyond doubt, in the order of the landing."""
+    rows = faults.filter(pl.col("landing_id") == landing_id, pl.col("verdict") == "seen")
+    order = list(FAULTS)
+    return [_seen(row) for row in sorted(rows.to_dicts(), key=lambda row: order.index(row["fault"]))]
+
+
+def untold(faults: pl.DataFrame, landing_id: str) -> str:
+    """Return which faults cannot be told on one landing, as a sentence, or nothing."""
+    rows = faults.filter(pl.col("landing_id") == landing_id, pl.col("verdict") == "cannot_tell")
+    names = [FAULTS[name].words for name in FAULTS if name in set(rows["fault"])]
+    return f"Cannot be told from this log: {'; '.join(names)}." if names else ""
+
+
+def usual(shares: pl.DataFrame, pilot: str) -> list[Usual]:
+    """Return a pilot's commonest faults, ordered by what is sure of them."""
+    own = shares.filter(pl.col("pilot") == pilot, pl.col("share_low") >= LEAST_SHARE, pl.col("seen") > 0)
+    chosen = own.sort("share_low", "fault", descending=[True, False]).head(MOST_WORKED_ON)
+    return [_usual(row) for row in chosen.to_dicts()]
+
+
+def cohort_rows(shares: pl.DataFrame, kinds: Collection[str]) -> list[tuple[str, str, str, str]]:
+    """Return type, fault, share with interval, and landings, of all pilots together.
+
+    `kinds` are the types whose group is large enough to be shown. A fault is listed where any was seen beyond doubt.
+    """
+    rows = shares.filter(pl.col("pilot") == "", pl.col("seen") > 0).sort(
+        "aircraft_type", "share", descending=[False, True]
+    )
+    return [
+        (row["aircraft_type"], FAULTS[row["fault"]].words, _share(row), number(row["n"]))
+        for row in rows.to_dicts()
+        if row["aircraft_type"] in kinds
+    ]
+
+
+def remedy(rule: Rule) -> str:
+    """Return what is published about a fault, its source and its caution."""
+    caution = f" {rule.caution}" if rule.caution else ""
+    return f"{rule.remedy} ({rule.source}.){caution}"
+
+
+def _seen(row: dict[str, Any]) -> Seen:
+    rule = FAULTS[row["fault"]]
+    return Seen(f"{rule.words[0].upper()}{rule.words[1:]}{_measured(rule, row)}", remedy(rule))
+
+
+def _measured(rule: Rule, row: dict[str, Any]) -> str:
+    """Return what was measured against which limit; nothing where the fault is no matter of one limit."""
+    first = rule.conditions[0]
+    if row["value"] is None or row["limit_value"] is None or not isinstance(first, Beyond) or rule.either:
+        return ""
+    unit = _unit(first.measure)
+    if row["value_u"] is None:
+        return ""
+    value = quantity(row["value"], row["value_u"], unit)
+    limit = quantity(row["limit_value"], None, unit, default_decimals=1 if abs(row["limit_value"]) < 10 else 0)
+    return f": {value}, {'above' if first.side == 'above' else 'below'} {limit}"
+
+
+def _unit(measure: str) -> str:
+    name = measure.removeprefix("abs_")
+    if name in BY_NAME:
+        return BY_NAME[name].unit
+    for ending, unit in (("_fpm", "ft/min"), ("_kt", "kt"), ("_deg", "deg"), ("_ft", "ft")):
+        if name.endswith(ending):
+            return unit
+    return ""
+
+
+def _usual(row: dict[str, Any]) -> Usual:
+    rule = FAULTS[row["fault"]]
+    named = f"{rule.words[0].upper()}{rule.words[1:]}"
+    return Usual(
+        f"{named}: {_share(row)} of your last {counted(row['n'], 'routine landing')} in the {row['aircraft_type']} "
+        f"that could be judged, {row['seen']} of them beyond doubt.",
+        remedy(rule),
+    )
+
+
+def _share(row: dict[str, Any]) -> str:
+    return f"{percent(row['share'])} ({percent(row['share_low'])} to {percent(row['share_high'])})"

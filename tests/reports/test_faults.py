@@ -1,0 +1,83 @@
+"""What a page says of faults: what is beyond doubt with its limit and remedy, what cannot be told, and how often."""
+
+import polars as pl
+import pytest
+
+from pipeline.faults.judging import SCHEMA as FAULT
+from pipeline.faults.rules import FAULTS
+from pipeline.statistics.fault_shares import ALL
+from pipeline.statistics.fault_shares import SCHEMA as SHARE
+from reports.faults import MOST_WORKED_ON, cohort_rows, seen, untold, usual
+
+
+def row(fault: str, verdict: str, **changes: object) -> dict[str, object]:
+    """One fault row of landing x."""
+    return {"landing_id": "x", "fault": fault, "verdict": verdict, "probability": 0.99, **changes}
+
+
+def share(fault: str, low: float, **changes: object) -> dict[str, object]:
+    """One share of a pilot."""
+    counts = {"n": 80, "sessions": 30, "seen": 9, "untold": 2}
+    shares = {"share": low + 0.05, "share_low": low, "share_high": low + 0.1}
+    return {"pilot": "P-1", "aircraft_type": "Tovik L2", "fault": fault, **counts, **shares, **changes}
+
+
+def test_a_fault_is_named_with_what_was_measured_and_its_limit() -> None:
+    """Value with uncertainty, side, limit and remedy stand together, in the order of the landing."""
+    frame = pl.DataFrame(
+        [row("hard", "seen"), row("float", "seen", value=7.24, value_u=0.4, limit_value=6.0), row("long", "not_seen")],
+        schema=FAULT,
+    )
+    first, second = seen(frame, "x")
+    assert first.words.replace("\N{NO-BREAK SPACE}", " ") == "Floated: 7.2 ± 0.4 s, above 6.0 s"
+    assert FAULTS["float"].remedy in first.remedy
+    assert second.words == "Firmer than the training limit"
+
+
+def test_what_cannot_be_told_is_listed() -> None:
+    """Faults without a verdict are named once, and a landing without any has no sentence."""
+    frame = pl.DataFrame([row("float", "cannot_tell", probability=None)], schema=FAULT)
+    assert untold(frame, "x") == "Cannot be told from this log: floated."
+    assert untold(frame, "y") == ""
+
+
+def test_at_most_three_and_the_surest_first() -> None:
+    """A pilot reads of three faults at most, ordered by the lower end of the interval; rare ones are left out."""
+    shares = pl.DataFrame(
+        [
+            share("float", 0.1),
+            share("bounce", 0.3),
+            share("late_flare", 0.05),
+            share("no_flare", 0.04),
+            share("hard", 0.01),
+        ],
+        schema=SHARE,
+    )
+    found = usual(shares, "P-1")
+    assert len(found) == MOST_WORKED_ON
+    assert found[0].words.startswith("Bounced: ")
+    assert "9 of them beyond doubt" in found[0].words
+
+
+def test_training_sees_types_that_are_shown_and_no_pilot() -> None:
+    """Rows of one pilot never reach the training page, nor types whose group is too small."""
+    shares = pl.DataFrame(
+        [
+            share("float", 0.1),
+            share("float", 0.2, pilot=ALL),
+            share("bounce", 0.2, pilot=ALL, aircraft_type="Sarnel J4"),
+        ],
+        schema=SHARE,
+    )
+    assert [line[:2] for line in cohort_rows(shares, ["Tovik L2"])] == [("Tovik L2", "floated")]
+    assert cohort_rows(shares, []) == []
+
+
+@pytest.mark.parametrize("name", FAULTS)
+def test_every_fault_can_be_said(name: str) -> None:
+    """Each fault has words, a remedy and a source, and no word that praises softness."""
+    frame = pl.DataFrame([row(name, "seen", value=1.0, value_u=0.1, limit_value=0.5)], schema=FAULT)
+    (said,) = seen(frame, "x")
+    assert said.words[0].isupper()
+    assert FAULTS[name].source in said.remedy
+    assert not any(word in said.remedy.lower() for word in ("smoothest", "greaser", "perfect"))
