@@ -20,9 +20,15 @@ COMMANDS = {
     "measures": "Say what every measure means, in which unit, and why one may be missing.",
     "ingest": "Read and measure logs, and load them into the warehouse.",
     "week": "Ingest the inbox, and write the edition of the last whole week.",
+    "report": "Write an edition again from what the warehouse holds.",
+    "debrief": "Write the page of one held landing's traces, with the moments found.",
     "runways": "Bring runways into the workspace from the public worldwide table.",
+    "note": "Keep a remark on a landing with it, or dispute who flew it.",
     "export": "Write a table to a file: CSV, Parquet or Arrow.",
     "status": "Say what the workspace holds and what waits.",
+    "retry": "Try refused logs again, after a map or manifest was mended.",
+    "remeasure": "Bring held landings to the present policy, maps, runways and definition, and say what changed.",
+    "verify": "Prove that everything that is held is there and whole.",
     "serve": "Run ingest and week on their schedules.",
 }
 """Each command and what it does; a command's module is loaded only when it runs."""

@@ -3,15 +3,23 @@
 import hashlib
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 
 from flows.files import write_atomically
+from flows.ingest import ingest
 from flows.invented.airframes import AIRFRAMES
 from flows.invented.scenario import LAST_DAY, write_scenario
+from flows.notes import keep_note
 from flows.progress import Progress
 from flows.week import Edition, week
 from flows.workspace import Workspace
 from pipeline.errors import SettingsError
+from warehouse.database import reader
+from warehouse.marts import read
+
+_DISPUTED = 3
+"""Which of the last landings is disputed, counted from the last."""
 
 
 def demo(
@@ -51,16 +59,41 @@ def demo(
     key = hashlib.sha256(f"invented operator {seed}".encode()).hexdigest()
     write_atomically(workspace.root / workspace.settings().privacy.key_file, key.encode(), mode=0o600)
     write_scenario(workspace.inbox, seed=seed, solo=solo, landings=landings, progress=_inventing(tell))
-    return week(workspace, LAST_DAY, at=at, tell=tell)
+    ingested = ingest(workspace, at=at, tell=tell)
+    _dispute(workspace, at=at)
+    return replace(week(workspace, LAST_DAY, at=at, tell=tell), ingested=ingested)
+
+
+_STATED = (
+    "profile",
+    "landing_flap_deg",
+    "wheel_track_ft",
+    "tail_pitch_deg",
+    "pod_roll_deg",
+    "tip_roll_deg",
+    "crosswind_max_kt",
+    "tailwind_max_kt",
+    "crab_max_deg",
+)
+"""What the settings say of an invented type in its own words."""
 
 
 def _types() -> str:
     """What the settings say of the invented types."""
     return "".join(
-        f"\n[types.{json.dumps(a.name)}]\nprofile = {json.dumps(a.profile)}\nlanding_flap_deg = {a.landing_flap_deg}\n"
-        f"idle_at_gate_pct = 3.0\nantenna_ahead_ft = {a.antenna_ahead_m / 0.3048:.1f}\n"
+        f"\n[types.{json.dumps(a.name)}]\nidle_at_gate_pct = 3.0\nantenna_ahead_ft = {a.antenna_ahead_m / 0.3048:.1f}\n"
+        + "".join(f"{key} = {json.dumps(value)}\n" for key in _STATED if (value := getattr(a, key)) is not None)
         for a in AIRFRAMES.values()
     )
+
+
+def _dispute(workspace: Workspace, *, at: datetime) -> None:
+    """Have somebody say of one late landing that the named pilot did not fly it."""
+    with reader(workspace.database) as con:
+        landings = read(con, "eligible_landing").sort("contact_at", "landing_id", descending=True)
+    if landings.height > _DISPUTED:
+        said = "I had the controls below 200 ft; the manifest names the other pilot."
+        keep_note(workspace, landings["landing_id"][_DISPUTED], said, kind="dispute", at=at)
 
 
 def _inventing(tell: Progress | None) -> Callable[[int, int], None] | None:

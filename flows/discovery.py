@@ -20,8 +20,8 @@ class LogFile:
 
     `name` is its path below the folder that was given, with forward slashes; a file given by itself has its own name.
     `owned` logs lie in the inbox and are moved on once loaded; the others are copied and never touched. `stamp` tells
-    whether the file was written to since. `came_as` is the path under which a log that was refused before first came;
-    manifests mean it by that.
+    whether the file was written to since. A log that was refused before has its hash of then as `refused_as`, and as
+    `came_as` the path under which it first came; manifests mean it by that.
     """
 
     path: Path
@@ -29,6 +29,7 @@ class LogFile:
     owned: bool
     stamp: tuple[int, int]
     came_as: Path | None = None
+    refused_as: str | None = None
 
     @property
     def place(self) -> Path:

@@ -5,7 +5,7 @@ is refused and the rest go on. A run may be killed at any moment; the next one d
 """
 
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -13,24 +13,22 @@ from pathlib import Path
 import polars as pl
 
 from flows.acceptance import Accepting, accept, move_on
-from flows.batches import Measuring, Staged, measure_logs
-from flows.constants import constants_for
+from flows.batches import Staged
+from flows.discovery import LogFile
 from flows.engine import Spread
-from flows.files import write_table
 from flows.held import Held
 from flows.intake import Refused, Tabled
-from flows.manifests import Statements
+from flows.looked import Looked
+from flows.manifests import Statements, source_of
+from flows.measuring_run import Rules, measured
 from flows.preparing import Given, Run, prepare
 from flows.privacy import rewrite_names
 from flows.progress import Progress, silent
-from flows.quarantine import set_aside
+from flows.quarantine import forget, set_aside
 from flows.runways import keep_runways
 from flows.taking import Taken, take_all
 from flows.workspace import Workspace
 from pipeline.wind import READ
-
-BATCH_ROWS = 2_000_000
-"""Rows a batch at most, so that long logs do not meet in one; a longer log is a batch of its own."""
 
 
 @dataclass
@@ -38,16 +36,18 @@ class Ingested:
     """What a run did, in names of logs as they were found.
 
     `accepted` were read and measured, `copies` hold what another log holds, `remeasured` were held already and a
-    manifest says something new of them, `left_aside` are files that are neither log nor table, and exposure tables
-    outside the inbox. `suspect` has logs with a channel that is not to be believed, and the reasons; `unread_reports`
-    logs whose weather report told no wind, and why. `approaches` and `landings` count what was measured, `new` how many
-    of the approaches the warehouse did not hold like this before.
+    manifest says something new of them, `overruled` have an older row in a manifest than the one that stands,
+    `left_aside` are files that are neither log nor table, and exposure tables outside the inbox. `suspect` has logs
+    with a channel that is not to be believed, and the reasons; `unread_reports` logs whose weather report told no wind,
+    and why. `approaches` and `landings` count what was measured, `new` how many of the approaches the warehouse did not
+    hold like this before.
     """
 
     accepted: list[str] = field(default_factory=list)
     refused: list[tuple[str, str]] = field(default_factory=list)
     copies: list[str] = field(default_factory=list)
     remeasured: list[str] = field(default_factory=list)
+    overruled: list[str] = field(default_factory=list)
     without_landing: list[str] = field(default_factory=list)
     left_aside: list[str] = field(default_factory=list)
     suspect: list[tuple[str, str]] = field(default_factory=list)
@@ -87,14 +87,12 @@ def ingest(
     with workspace.held():
         run = prepare(workspace, paths, given=given or Given(), spread=spread, tell=tell or silent)
         taken = take_all(run)
-        statements = Statements(workspace.statements_file)
-        again = _said_anew(run, taken, statements)
-        run.pseudonyms.save()
         exposures = (path for path in run.found.named("exposure.csv") if path != workspace.exposure_file)
-        result = Ingested(
-            remeasured=[log.log.name for log in again],
-            left_aside=[str(path) for path in (*run.found.left_aside, *exposures)],
-        )
+        result = Ingested(left_aside=[str(path) for path in (*run.found.left_aside, *exposures)])
+        statements = Statements(workspace.statements_file, workspace.said_file)
+        again = _said_anew(run, taken, statements, result, at=at)
+        result.remeasured = [log.log.name for log in again]
+        run.pseudonyms.save()
         unread = _measure(run, [*taken.firsts, *again], statements, result, at=at)
         refused = [*taken.refused, *unread]
         refused += taken.copies_of(refused)
@@ -104,15 +102,19 @@ def ingest(
         return result
 
 
-def _said_anew(run: Run, taken: Taken, statements: Statements) -> list[Tabled]:
+def _said_anew(run: Run, taken: Taken, statements: Statements, result: Ingested, *, at: datetime) -> list[Tabled]:
     """Take down what the manifests say; return the held logs, not in this run, of which they say something new."""
-    by_path = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies)}
+    came = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies)}
+    by_path = came | {one.log.path: one.log_sha256 for one in taken.refused}
     again: list[Tabled] = []
     for manifest in run.manifests:
         here = {name: by_path[log.path] for name, log in manifest.logs.items() if log.path in by_path}
         held = {name: sha256 for name, sha256 in run.held.sha256_of().items() if name not in manifest.logs}
-        changed = statements.add(manifest.rows, {**held, **here})
-        for sha256 in sorted(changed - set(here.values()) - set(by_path.values())):
+        names = {**held, **here}
+        source = source_of(manifest.file, run.workspace.root)
+        news = statements.add(manifest.rows, names, source=source, at=at)
+        result.overruled += sorted(name for name, sha256 in names.items() if sha256 in news.overruled)
+        for sha256 in sorted(news.changed - set(by_path.values())):
             log = run.held.again(sha256, run.workspace.logs, run.maps)
             if log is not None:
                 again.append(log)
@@ -123,44 +125,16 @@ def _measure(
     run: Run, logs: Sequence[Tabled], statements: Statements, result: Ingested, *, at: datetime
 ) -> list[Refused]:
     """Measure and load the logs batch by batch; return those that could not be read."""
-    staging = run.workspace.staging
-    staging.mkdir(exist_ok=True)
-    context, runways = staging / "context.parquet", staging / "runways.parquet"
-    write_table(statements.of(log.log_sha256 for log in logs), context)
-    write_table(run.runways, runways)
-    policy, constants = run.settings.rules, staging / "constants.parquet"
-    run.tell("learning", 0, 0)
-    known = constants_for(run.workspace, logs, (context, runways, policy), spread=run.spread, at=at)
-    write_table(known, constants)
-    jobs = [
-        Measuring(tuple(batch), context, runways, policy, constants, staging / f"batch-{number}")
-        for number, batch in enumerate(_batches(logs, run.settings.engine.batch_logs))
-    ]
+    context = statements.of(log.log_sha256 for log in logs)
+    rules = Rules(run.workspace, run.settings, run.runways, run.spread, run.tell)
     accepting = _accepting(run)
     refused: list[Refused] = []
-    done = 0
-    for staged in run.spread(measure_logs, jobs):
+    for staged in measured(logs, context, rules, at=at):
         loaded = accept(staged, accepting, at=at)
         result.new += loaded.measured + loaded.restored
         _count(staged, result)
         refused += staged.refused
-        done += len(staged.read) + len(staged.refused)
-        run.tell("measuring", done, len(logs))
     return refused
-
-
-def _batches(logs: Sequence[Tabled], most: int) -> Iterator[list[Tabled]]:
-    """Part logs into batches of at most `most`, and of `BATCH_ROWS` rows unless one log alone has more."""
-    batch: list[Tabled] = []
-    rows = 0
-    for log in logs:
-        if batch and (len(batch) == most or rows + log.table.rows > BATCH_ROWS):
-            yield batch
-            batch, rows = [], 0
-        batch.append(log)
-        rows += log.table.rows
-    if batch:
-        yield batch
 
 
 def _count(staged: Staged, result: Ingested) -> None:
@@ -203,8 +177,14 @@ def _finish(run: Run, taken: Taken, statements: Statements, refused: Sequence[Re
     bad = {one.log.path for one in refused}
     copies = [log for log in taken.copies if log.log.path not in bad]
     move_on(copies, _accepting(run))
+    content = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies)}
+    content |= {one.log.path: one.log_sha256 for one in refused}
+    forget(workspace, _mended(run.found.logs, content))
     held = Held.by(workspace)
-    statements.save(held.logs["log_sha256"])
+    statements.save(held.sha256s)
+    looked = Looked(workspace.looked_file)
+    looked.note((log.log_sha256 for log in taken.firsts if log.log.path not in bad), run.runways)
+    looked.save()
     came = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies) if log.log.path not in bad}
     held.remember(((log.name, came[log.path]) for log in run.found.logs if log.path in came), workspace)
     keep_runways(workspace, run.runways)
@@ -214,3 +194,10 @@ def _finish(run: Run, taken: Taken, statements: Statements, refused: Sequence[Re
     run.pseudonyms.save()
     shutil.rmtree(workspace.staging, ignore_errors=True)
     return [log.log.name for log in copies]
+
+
+def _mended(logs: Sequence[LogFile], content: Mapping[Path, str]) -> Iterator[tuple[str, str]]:
+    """Hash and name of logs that were refused before and have come back with another content."""
+    for log in logs:
+        if log.refused_as is not None and content.get(log.path, log.refused_as) != log.refused_as:
+            yield log.refused_as, log.name

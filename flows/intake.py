@@ -46,7 +46,7 @@ def take_in(log: LogFile, folder: Path, *, named: ChannelMap | None, maps: Seque
         sha256 = content_sha256(log.path)
         table = tabulate(log.path, folder / f"{sha256}.parquet")
     except LogError as error:
-        return Refused(log, sha256 or bytes_sha256(log.path), str(error))
+        return Refused(log, sha256 or bytes_sha256(log.path), str(error).replace(log.path.name, log.place.name))
     except StoreError:
         raise
     except Exception as error:  # one log that nobody foresaw must not stop the others

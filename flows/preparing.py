@@ -15,6 +15,7 @@ from flows.manifests import names_from, stated
 from flows.maps import Maps
 from flows.privacy import Pseudonyms
 from flows.progress import Progress
+from flows.quarantine import returned
 from flows.runways import runway_table
 from flows.settings import Settings
 from flows.workspace import Workspace
@@ -71,8 +72,8 @@ def prepare(workspace: Workspace, paths: Sequence[Path], *, given: Given, spread
     """
     shutil.rmtree(workspace.staging, ignore_errors=True)
     settings = workspace.settings()
-    found = discover(workspace.inbox, paths).settled(given.settled_by)
     held = Held.by(workspace)
+    found = returned(discover(workspace.inbox, paths).settled(given.settled_by), held.refused, workspace)
     for exposure in found.named("exposure.csv"):
         read_exposure(exposure)
     pseudonyms = Pseudonyms(workspace.root / settings.privacy.key_file, workspace.names_file)

@@ -1,7 +1,9 @@
 """A measured log in; its page of traces, written to a file, out."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import polars as pl
@@ -21,6 +23,18 @@ from reports.trace_data import Traced, TraceData
 MOST_APPROACHES = 8
 """Approaches drawn on one page; each takes a screen or two."""
 _BEFORE_S, _AFTER_S = 160.0, 15.0
+
+
+def debrief_page_of(log: Tabled, row: dict[str, Any], course: pl.DataFrame, *, data: TraceData) -> str:
+    """Return the page of one held approach's traces.
+
+    Parameters
+    ----------
+    row : the approach's row of the landing frame, as it is held.
+    course : rows of the trace frame of that landing; empty where there are none.
+    data : the rest of the page; its `traced` is filled in.
+    """
+    return trace_page(replace(data, traced=tuple(_one(log, row, course))))
 
 
 def trace_page_of(log: Tabled, part: Part, look: Look, *, policy: Policy, page: Path) -> None:
@@ -60,6 +74,22 @@ def _traced(log: Tabled, part: Part) -> Iterator[Traced]:
             row = rows[number]
             anchor = approach.anchor_s if row["contact_t_s"] is None else row["contact_t_s"]
             yield _about(anchor, row, recording, traces.filter(pl.col("landing_id") == row["landing_id"]))
+            number += 1
+
+
+def _one(log: Tabled, row: dict[str, Any], course: pl.DataFrame) -> Iterator[Traced]:
+    """The approach with its samples, from the stretch of its log that holds it; nothing where it is not found again."""
+    number = 0
+    for recording in recordings(log.table.path, log.channel_map, log_sha256=log.log_sha256, log_file=log.log.name):
+        if (contact_s := row["contact_t_s"]) is not None:
+            if recording.own_from_s <= contact_s < recording.own_to_s:
+                yield _about(contact_s, row, recording, course)
+                return
+            continue
+        for approach in owned(find_approaches(recording), recording):
+            if number == row["approach_index"]:
+                yield _about(approach.anchor_s, row, recording, course)
+                return
             number += 1
 
 

@@ -1,6 +1,6 @@
 """A workspace and a date in; out: the inbox ingested, statistics stored, the edition of the last whole week written."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from flows.engine import Spread
 from flows.ingest import Ingested, ingest
 from flows.preparing import Given
 from flows.progress import Progress
+from flows.standing import older, standing
 from flows.workspace import Workspace
 from pipeline.errors import SettingsError
 from pipeline.statistics.week import weekly_statistics
@@ -21,13 +22,18 @@ from warehouse.results import load_edition, load_results
 
 @dataclass(frozen=True)
 class Edition:
-    """What a weekly run did: the ISO week, its last day, the pages, the flags open now, and what was ingested."""
+    """What a weekly run did: the ISO week, its last day, the pages, the flags open now, and what was ingested.
+
+    `ingested` is None where the inbox was left alone. `older_landings`: approaches held that rest on older rules than
+    the present ones.
+    """
 
     week: str
     as_of: date
     pages: tuple[Path, ...]
     open_flags: int
-    ingested: Ingested
+    ingested: Ingested | None = None
+    older_landings: int = 0
 
 
 def last_whole_week(as_of: date) -> tuple[str, date]:
@@ -70,6 +76,27 @@ def week(
         Another run holds the workspace, or the disk refused; nothing was lost.
     """
     ingested = ingest(workspace, at=at, given=given, spread=spread, tell=tell)
+    return replace(report(workspace, as_of, at=at, tell=tell), ingested=ingested)
+
+
+def report(workspace: Workspace, as_of: date, *, at: datetime, tell: Progress | None = None) -> Edition:
+    """Write the edition of the last ISO week (UTC) that ended on or before `as_of` from what the warehouse holds.
+
+    The inbox is left alone; the statistics are those of now, over the landings up to that week's Sunday.
+
+    Parameters
+    ----------
+    at : UTC instant of this run, noted with the edition.
+    tell : told how far the run is.
+
+    Raises
+    ------
+    SettingsError
+        The settings cannot be used, or the workspace holds nothing yet.
+    StoreError
+        Another run holds the workspace, or the disk refused; nothing was lost.
+    """
+    workspace.require_warehouse()
     name, sunday = last_whole_week(as_of)
     with workspace.held():
         held = stock(workspace, as_of=sunday)
@@ -83,8 +110,9 @@ def week(
         with writer(workspace.database) as con:
             load_edition(con, sunday, week=name, inputs_sha256=held.inputs_sha256, at=at)
         drop_old(workspace, workspace.settings().keep.editions)
+        older_landings = older(standing(workspace))["landing_id"].count()
     flags = found.drift_flag.filter(pl.col("open")).height
-    return Edition(name, sunday, tuple(pages), flags, ingested)
+    return Edition(name, sunday, tuple(pages), flags, older_landings=older_landings)
 
 
 def _say(tell: Progress | None, step: str) -> None:

@@ -136,6 +136,18 @@ class Workspace:
         """Return the workspace's settings; the defaults where it has no file of them."""
         return Settings.read(self.settings_file)
 
+    def require_warehouse(self) -> None:
+        """Refuse a workspace that holds nothing yet.
+
+        Raises
+        ------
+        SettingsError
+            It has no warehouse.
+        """
+        if not self.database.is_file():
+            message = f"{self.root}: holds nothing yet; ingest some logs first, or name another with --workspace"
+            raise SettingsError(message)
+
     def make(self) -> None:
         """Make the folders that are missing; what is there stays."""
         try:

@@ -13,10 +13,13 @@ import polars as pl
 from pipeline.faults.rule import Beyond, Rule
 from pipeline.faults.rules import FAULTS
 from pipeline.measures.table import BY_NAME
+from pipeline.statistics.fault_shares import ALL
 from reports.words import counted, number, percent, quantity
 
 MOST_WORKED_ON = 3
 """Faults a pilot's page speaks of at most."""
+RARE = 0.01
+"""A fault with a smaller share has no row of its own."""
 LEAST_SHARE = 0.02
 """A fault whose interval begins below this share is not spoken of."""
 
@@ -58,19 +61,28 @@ def usual(shares: pl.DataFrame, pilot: str) -> list[Usual]:
     return [_usual(row) for row in chosen.to_dicts()]
 
 
+def cohort_rest(shares: pl.DataFrame, kinds: Collection[str]) -> str:
+    """Return which faults were seen and are too rare for the table, as a sentence, or nothing."""
+    rows = _cohort(shares, kinds).filter(pl.col("share") < RARE)
+    names = [FAULTS[name].words for name in FAULTS if name in set(rows["fault"])]
+    return f"Seen too, each on fewer than one landing in a hundred: {'; '.join(names)}." if names else ""
+
+
 def cohort_rows(shares: pl.DataFrame, kinds: Collection[str]) -> list[tuple[str, str, str, str]]:
     """Return type, fault, share with interval, and landings, of all pilots together.
 
-    `kinds` are the types whose group is large enough to be shown. A fault is listed where any was seen beyond doubt.
+    `kinds` are the types whose group is large enough to be shown. A fault is listed where any was seen beyond doubt and
+    it is not rare.
     """
-    rows = shares.filter(pl.col("pilot") == "", pl.col("seen") > 0).sort(
-        "aircraft_type", "share", descending=[False, True]
-    )
+    rows = _cohort(shares, kinds).filter(pl.col("share") >= RARE)
     return [
         (row["aircraft_type"], FAULTS[row["fault"]].words, _share(row), number(row["n"]))
-        for row in rows.to_dicts()
-        if row["aircraft_type"] in kinds
+        for row in rows.sort("aircraft_type", "share", descending=[False, True]).to_dicts()
     ]
+
+
+def _cohort(shares: pl.DataFrame, kinds: Collection[str]) -> pl.DataFrame:
+    return shares.filter(pl.col("pilot") == ALL, pl.col("seen") > 0, pl.col("aircraft_type").is_in(list(kinds)))
 
 
 def remedy(rule: Rule) -> str:

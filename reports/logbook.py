@@ -121,7 +121,9 @@ def _notes(row: dict[str, Any]) -> list[str]:
     usual = {"device": "aircraft", "exercise": "normal", "why_logged": "routine", "takeover": "none"}
     apart = {key: row[key] for key, value in usual.items() if (row[key] or value) != value}
     notes += [f"{key.replace('_', ' ')}: {str(value).replace('_', ' ')}" for key, value in apart.items()]
-    if apart or row["landing_mode"] == "automatic":
+    if row["disputed"]:
+        notes.append("disputed: who flew it is to be settled; it is in nobody's figures")
+    elif apart or row["landing_mode"] == "automatic":
         notes.append("not in your baseline")
     return notes
 

@@ -12,6 +12,7 @@ from pipeline.channels import CHANNELS
 from pipeline.measures.table import DEFINITION, MEASURES
 from reports.charts import coverage, look
 from reports.edition_data import EditionData
+from reports.excluded import excluded_of_all
 from reports.page import render
 from reports.selection import of_week
 from reports.words import OUTCOME_NOUNS, counted, listed, number, percent, reason, week_words
@@ -36,6 +37,7 @@ class OfficeView:
 
     week_words: str
     opening: list[str]
+    excluded: str
     refused: list[tuple[str, str]]
     waiting: list[tuple[str, str]]
     suspect_logs: list[tuple[str, str]]
@@ -63,6 +65,7 @@ def office_view(data: EditionData, flown: pl.DataFrame) -> OfficeView:
     return OfficeView(
         week_words=week_words(data.week),
         opening=_opening(data, flown),
+        excluded=excluded_of_all(flown),
         refused=_named(data.refusals),
         waiting=_named(data.waiting) if data.waiting is not None else [],
         suspect_logs=_suspect_logs(data),

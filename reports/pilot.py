@@ -9,6 +9,7 @@ from pipeline.statistics.eligible import eligible
 from reports import faults, findings, flags, logbook, pilot_charts
 from reports.charts import look
 from reports.edition_data import EditionData
+from reports.excluded import excluded_words
 from reports.page import render
 from reports.selection import GIVEN_UP, ROUTINE_APPROACH, Own, own
 from reports.shares import share
@@ -26,6 +27,7 @@ class PilotView:
     zone: str
     opening: list[str]
     usual: list[str]
+    excluded: str
     causes: list[str]
     go_arounds: str
     headings: list[str]
@@ -82,6 +84,7 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
             mine, known, said, week=data.week, limits=data.policy.limits, zones=pilot_charts.zones(data)
         ),
         usual=findings.usual_words(mine, known),
+        excluded=excluded_words(flown.filter(pl.col("pilot") == pilot)),
         causes=[cause for cause in dict.fromkeys(causes) if cause],
         go_arounds=_go_arounds(week, mine, flown),
         headings=logbook.headings(),

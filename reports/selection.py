@@ -58,8 +58,13 @@ class Own:
 
 
 def dated(landings: pl.DataFrame, *, up_to: date) -> pl.DataFrame:
-    """Return the approaches flown on or before a day, oldest first, with `flown`; undated ones come first."""
+    """Return the approaches flown on or before a day, oldest first, with `flown`; undated ones come first.
+
+    `disputed` is false where the frame does not say.
+    """
     flown = landings.with_columns(flown=pl.coalesce("contact_at", "flown_at"))
+    if "disputed" not in flown.columns:
+        flown = flown.with_columns(disputed=pl.lit(value=False))
     kept = flown.filter(pl.col("flown").is_null() | (pl.col("flown").dt.date() <= up_to))
     return kept.sort("flown", "log_sha256", "approach_index", nulls_last=False)
 

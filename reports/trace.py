@@ -71,16 +71,22 @@ def trace_view(data: TraceData) -> TraceView:
         suspects=[(CHANNELS[name].title, why) for name, why in data.suspect.items()],
         notes=list(data.notes),
         landings=[_landing(index, traced, data) for index, traced in enumerate(data.traced)],
-        provenance=f"Read by {data.map_name}. Measures definition {DEFINITION}, policy {data.policy_sha256[:12]}. "
+        provenance=f"Read by {data.map_name}. Measures definition {_definition(data)}, policy {data.policy_sha256[:12]}. "
         "Times are in s from the first contact of the main wheels, or from the lowest point where there was none.",
     )
+
+
+def _definition(data: TraceData) -> str:
+    """Version of the definitions that the page's approaches were measured by."""
+    return str(data.traced[0].row["definition"]) if data.traced else DEFINITION
 
 
 def _opening(data: TraceData) -> list[str]:
     shown = len(data.traced)
     words = [f"{counted(data.approaches_in_all, 'approach', 'approaches').capitalize()} found in this log."]
     if shown < data.approaches_in_all:
-        words.append(f"The first {shown} are shown.")
+        one = data.traced[0].row["approach_index"] if shown == 1 else None
+        words.append(f"The first {shown} are shown." if one is None else f"Approach {one} is shown.")
     if not shown:
         words.append("It never comes down to a runway, or has no height that shows it.")
     return words
@@ -99,7 +105,7 @@ def _landing(index: int, traced: Traced, data: TraceData) -> LandingView:
     return LandingView(
         number=index,
         near_heading="Flare and contact" if row["contact_t_s"] is not None else "The last seconds",
-        heading=f"Approach {index}: {OUTCOME_WORDS.get(row['outcome'], row['outcome'])}",
+        heading=f"Approach {row['approach_index']}: {OUTCOME_WORDS.get(row['outcome'], row['outcome'])}",
         words=_words(traced),
         lane=lane(found, NEAR_S),
         near=[*near, *switches(_switches(traced), found, NEAR_S, about=traced.about)],

@@ -9,6 +9,7 @@ from pipeline.measures.table import BY_NAME, DEFINITION
 from reports import faults, training_rows
 from reports.charts import groups, look
 from reports.edition_data import EditionData
+from reports.excluded import excluded_of_all
 from reports.gates import called
 from reports.page import render
 from reports.selection import GIVEN_UP, ROUTINE_APPROACH, complete_months
@@ -32,6 +33,7 @@ class TrainingView:
     outcomes: list[tuple[str, list[look.Chart]]]
     withheld: list[str]
     faults: list[tuple[str, str, str, str]]
+    rare_faults: str
     flag_words: list[str]
     styles: list[tuple[str, str, str]]
     style_words: str
@@ -51,13 +53,14 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
     shown = large_enough(landings)
     by_month = visible(approaches, "month")
     partitions = {name: visible(landings, name) for name in PARTITIONS} if shown else {}
+    kinds = partitions["aircraft_type"].shown if partitions else []
     gates, gate_words, criteria = _gates(approaches, by_month) if shown else ([], [], [])
     styles, style_words = (
         training_rows.style_rows(data, landings) if shown else ([], "Withheld: too few pilots or landings.")
     )
     return TrainingView(
         week_words=week_words(data.week),
-        opening=_opening(landings, approaches, shown=shown, as_of=data.as_of),
+        opening=_opening(landings, complete_months(flown, as_of=data.as_of), shown=shown, as_of=data.as_of),
         gates=gates,
         gate_words=gate_words,
         criteria=criteria,
@@ -67,7 +70,8 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
             for name, held in partitions.items()
             if held.withheld
         ],
-        faults=_faults(data, partitions),
+        faults=faults.cohort_rows(data.fault_shares, kinds),
+        rare_faults=faults.cohort_rest(data.fault_shares, kinds),
         flag_words=training_rows.flag_words(data),
         styles=styles,
         style_words=style_words,
@@ -77,7 +81,7 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
     )
 
 
-def _opening(landings: pl.DataFrame, approaches: pl.DataFrame, *, shown: bool, as_of: date) -> list[str]:
+def _opening(landings: pl.DataFrame, flown: pl.DataFrame, *, shown: bool, as_of: date) -> list[str]:
     rule = f"at least {FEWEST_PILOTS} pilots and {FEWEST_LANDINGS} approaches"
     if not shown:
         until = as_of.replace(day=1) - timedelta(days=1)
@@ -85,12 +89,11 @@ def _opening(landings: pl.DataFrame, approaches: pl.DataFrame, *, shown: bool, a
             f"Nothing can be shown: the complete months up to {until:%B %Y} do not hold {rule}.",
             "Where few pilots fly, each one's own page is the place to look.",
         ]
-    months = approaches["month"].unique().sort()
-    unknown = landings["pilot"].null_count()
+    months = flown.filter(ROUTINE_APPROACH)["month"].unique().sort()
     return [
         f"{number(landings.height)} routine landings by {landings['pilot'].drop_nulls().n_unique()} pilots in the complete "
         f"months {months[0]} to {months[-1]}; the running month is left out, since two editions of it would differ by one week.",
-        f"{number(unknown)} of them ({percent(unknown / landings.height)}) have no known pilot and count in nobody's record.",
+        excluded_of_all(flown),
         f"Only groups of {rule} are shown. This page is pseudonymous, not anonymous: a roster, a date and a runway together "
         "can name a pilot, so keep it where rosters are kept.",
     ]
@@ -151,12 +154,6 @@ def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[st
         count, part_of = (number(part.height), share_of) if many else ("withheld", "withheld")
         rows.append((part.height if many else 0, (called(str(name)), count, part_of)))
     return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]
-
-
-def _faults(data: EditionData, partitions: dict[str, Groups]) -> list[tuple[str, str, str, str]]:
-    """Return how often each fault is there, of the types whose group is shown."""
-    shown = partitions["aircraft_type"].shown if partitions else []
-    return faults.cohort_rows(data.fault_shares, shown)
 
 
 def _ranges(name: str, partitions: dict[str, Groups]) -> list[look.Chart]:

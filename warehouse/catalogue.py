@@ -17,6 +17,8 @@ class Mart:
 
 
 MARTS: dict[str, Mart] = {
+    "disputed": Mart(("landing_id",)),
+    "notes": Mart(("noted_at", "note_id"), "notes"),
     "approaches": Mart(("log_file", "log_sha256", "approach_index"), "approaches"),
     "landing": Mart(("log_file", "log_sha256", "landing_index"), "landings"),
     "contacts": Mart(("log_file", "landing_id", "contact_index"), "contacts"),

@@ -70,6 +70,12 @@ def load_refusals(con: DuckDBPyConnection, refusals: pl.DataFrame, *, at: dateti
         return len(fetch(con, _REFUSE, {"at": at}))
 
 
+def drop_refusals(con: DuckDBPyConnection, refusals: pl.DataFrame) -> None:
+    """Take refusals out (log_sha256, log_file) of logs that have come back with another content."""
+    with registered(con, {"refusal": refusals}), transaction(con):
+        con.execute(_DROP)
+
+
 _LOG_COLUMNS = (*frames.LOG, "landings")
 _LOGS = Merge("log", "log_sha256", _LOG_COLUMNS, differs("log", _LOG_COLUMNS), once=("ingested_at",))
 _APPROACHES = Merge("approach", "landing_id", (*frames.APPROACH, "context_key"), differs("approach", ("context_key",)))
@@ -122,6 +128,8 @@ where
 _CHANNELS = "insert or replace into log_channel by name select * from incoming_log_channel"
 
 _ACCEPT = "delete from refusal where log_sha256 in (select log_sha256 from incoming_log)"
+
+_DROP = "delete from refusal where (log_sha256, log_file) in (select (log_sha256, log_file) from incoming_refusal)"
 
 _REFUSE = """
 merge into refusal

@@ -6,9 +6,11 @@ from typing import Any
 import polars as pl
 
 from flows.commands.terminal import JsonOption, WorkspaceOption, say, say_json
-from flows.commands.words import LISTED
+from flows.commands.words import LISTED, older_line
 from flows.discovery import discover
+from flows.standing import by_cause, older, standing
 from flows.workspace import Workspace
+from pipeline.errors import RoundoutError
 from reports.words import counted
 from warehouse.checks import failed, run_checks
 from warehouse.database import reader
@@ -27,13 +29,29 @@ def status(*, workspace: WorkspaceOption = None, json: JsonOption = False) -> in
         refused = read(con, "refusals").rows(named=True)
         offending = failed(run_checks(con))
         suspect = read(con, "logs").filter(pl.col("suspect").is_not_null()).select("log_file", "suspect_why").rows()
-    told = {**held, "suspect": suspect, "waiting": waiting, "refusals": refused, "checks_failed": offending}
+    told = {
+        **held,
+        "suspect": suspect,
+        **_older(place),
+        "waiting": waiting,
+        "refusals": refused,
+        "checks_failed": offending,
+    }
     if json:
         say_json(told)
     else:
         for line in _lines(place, told):
             say(line)
     return 0
+
+
+def _older(place: Workspace) -> dict[str, Any]:
+    """What rests on older rules, or why that cannot be told: a map or the runways may be amid being mended."""
+    try:
+        rows = standing(place)
+    except RoundoutError as error:
+        return {"older": None, "older_by_cause": {}, "older_unknown": str(error)}
+    return {"older": older(rows)["landing_id"].count(), "older_by_cause": by_cause(rows), "older_unknown": None}
 
 
 def _lines(place: Workspace, told: dict[str, Any]) -> Iterator[str]:
@@ -52,6 +70,10 @@ def _lines(place: Workspace, told: dict[str, Any]) -> Iterator[str]:
         yield from (f"  {name}: {why}" for name, why in told["suspect"][:LISTED])
         if len(told["suspect"]) > LISTED:
             yield f"  and {len(told['suspect']) - LISTED} more; `roundout export logs` lists them all"
+    if told["older_unknown"]:
+        yield f"What rests on older rules cannot be told: {told['older_unknown']}."
+    if told["older_by_cause"]:
+        yield older_line(told["older"], told["older_by_cause"])
     yield f"Last edition: {told['last_edition'] or 'none yet'}."
     yield f"{counted(len(told['waiting']), 'log')} in the inbox."
     if told["refusals"]:

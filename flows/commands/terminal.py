@@ -17,7 +17,6 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, SpinnerColumn
 from flows.progress import Progress as Tell
 
 
-
 def named_folder(_type: object, tokens: Sequence[Token]) -> Path:
     """Return the folder an argument names; a blank one names none, though it would be read as this folder.
 
@@ -75,6 +74,7 @@ STEPS = {
     "reading": "reading logs",
     "learning": "learning gears and recorders",
     "measuring": "measuring logs",
+    "verifying": "holding logs against their hashes",
     "weighing": "weighing the landings",
     "drawing": "drawing the pages",
 }

@@ -12,8 +12,7 @@ from flows.workspace import Workspace
 def week(*, as_of: AsOfOption = None, workspace: WorkspaceOption = None, json: JsonOption = False) -> int:
     """Ingest the inbox, and write the edition of the last ISO week that ended on or before a date.
 
-    This is what the schedule runs. Weeks are those of UTC; landings after the week take no part. `--as-of 2026-11-25` is the way to
-    write a date; a date to come is refused.
+    This is what the schedule runs. Weeks are those of UTC; landings after the week take no part.
     """
     now = datetime.now(UTC)
     place = Workspace.at(workspace)
@@ -24,4 +23,4 @@ def week(*, as_of: AsOfOption = None, workspace: WorkspaceOption = None, json: J
     else:
         for line in edition_lines(edition, place):
             say(line)
-    return SOME_REFUSED if edition.ingested.refused else 0
+    return SOME_REFUSED if edition.ingested is not None and edition.ingested.refused else 0

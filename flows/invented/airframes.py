@@ -65,6 +65,13 @@ class Airframe:
     reverse_n: float
     landing_flap_deg: float
     circuit_height_ft: float
+    wheel_track_ft: float
+    tail_pitch_deg: float
+    pod_roll_deg: float | None
+    tip_roll_deg: float
+    crosswind_max_kt: float
+    tailwind_max_kt: float
+    crab_max_deg: float
 
 
 JET = Airframe(
@@ -101,6 +108,13 @@ JET = Airframe(
     reverse_n=4000.0,
     landing_flap_deg=35.0,
     circuit_height_ft=1500.0,
+    wheel_track_ft=10.5,
+    tail_pitch_deg=13.0,
+    pod_roll_deg=14.0,
+    tip_roll_deg=17.0,
+    crosswind_max_kt=25.0,
+    tailwind_max_kt=10.0,
+    crab_max_deg=8.0,
 )
 
 LIGHT = Airframe(
@@ -137,6 +151,13 @@ LIGHT = Airframe(
     reverse_n=0.0,
     landing_flap_deg=30.0,
     circuit_height_ft=1000.0,
+    wheel_track_ft=7.2,
+    tail_pitch_deg=15.0,
+    pod_roll_deg=None,
+    tip_roll_deg=19.0,
+    crosswind_max_kt=16.0,
+    tailwind_max_kt=8.0,
+    crab_max_deg=6.0,
 )
 
 AIRFRAMES = {airframe.profile: airframe for airframe in (JET, LIGHT)}

@@ -1,12 +1,13 @@
 """What a fault is made of: conditions on measures, limits, whom it applies to, and what is published about it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
 Profile = Literal["jet", "turboprop", "light"]
 EVERY: tuple[Profile, ...] = ("jet", "turboprop", "light")
 Phase = Literal["approach", "threshold", "flare", "thrust", "contact", "rollout"]
+DEVICES = ("aircraft", "qualified_simulator", "desktop_simulator")
 
 
 @dataclass(frozen=True)
@@ -40,16 +41,17 @@ Condition = Beyond | Is | Never
 class Rule:
     """One fault.
 
-    `words` is what a debrief says was seen. All of `conditions` must hold, or any of them where `either`. `limits` are
+    `words` is what a debrief says was seen. All of `conditions` must hold; of conditions in a tuple of their own any
+    one. The first is the one a page shows: a number beyond its limit where the fault is a matter of one. `limits` are
     defaults by name; `by_profile` has those of one profile. `technique`: a way of flying, judged only where the type
-    names a profile among `profiles`; the rest are outcomes and rules of the approach, judged for every type.
-    `lifted_by`: an intent that lifts the fault. `remedy` is in our own words after `source`; without one it is common
-    practice.
+    names a profile among `profiles` and no exercise was flown; the rest are outcomes and rules of the approach.
+    `lifted_by`: intents and exercises that lift the fault. `devices`: where it is judged. `remedy` is in our own words
+    after `source`; without one it is common practice.
     """
 
     words: str
     phase: Phase
-    conditions: tuple[Condition, ...]
+    conditions: tuple[Condition | tuple[Condition, ...], ...]
     remedy: str
     source: str = "common practice"
     caution: str = ""
@@ -57,5 +59,16 @@ class Rule:
     by_profile: Mapping[Profile, Mapping[str, float]] = field(default_factory=dict)
     profiles: tuple[Profile, ...] = EVERY
     technique: bool = True
-    either: bool = False
-    lifted_by: str | None = None
+    lifted_by: tuple[str, ...] = ()
+    devices: tuple[str, ...] = DEVICES
+
+    @property
+    def shown(self) -> Condition:
+        """The condition a page shows, and the one whose share is told."""
+        first = self.conditions[0]
+        return first[0] if isinstance(first, tuple) else first
+
+    def every_condition(self) -> Iterator[Condition]:
+        """All conditions, those of which any one is enough too."""
+        for part in self.conditions:
+            yield from part if isinstance(part, tuple) else (part,)

@@ -17,6 +17,7 @@ def eligible(landings: pl.DataFrame) -> pl.DataFrame:
     """Keep contacts of a known pilot in an aircraft, flown by hand, logged by routine, no exercise, no takeover.
 
     A null device, exercise, reason of logging or takeover counts as the usual one (aircraft, normal, routine, none).
+    Where the frame has `disputed`, a landing that is takes no part.
 
     Returns
     -------
@@ -25,11 +26,13 @@ def eligible(landings: pl.DataFrame) -> pl.DataFrame:
     """
     usual = {"device": "aircraft", "exercise": "normal", "why_logged": "routine", "takeover": "none"}
     day = pl.coalesce(pl.col("contact_at").dt.date().cast(pl.String), "log_sha256")
+    doubted = pl.col("disputed") if "disputed" in landings.columns else pl.lit(value=False)
     keys = [pl.col("pilot"), pl.col("aircraft").fill_null(""), day]
     return (
         landings.filter(
             pl.col("contact_t_s").is_not_null(),
             pl.col("pilot").is_not_null(),
+            ~doubted,
             pl.col("landing_mode").fill_null("unknown") != "automatic",
             *(pl.col(column).fill_null(value) == value for column, value in usual.items()),
         )

@@ -72,13 +72,12 @@ def prevalence(faults: pl.DataFrame, *, seed: int = 0) -> pl.DataFrame:
 
 
 def _share(told: pl.DataFrame, name: str, seed: int) -> Share:
-    """The share of one fault; by its margins where it is a matter of one limit, else by its probabilities."""
+    """The share of one fault; by its margins where it is a matter of one limit, else by what speaks for and against."""
     weights = resampled(told["session"], seed=seed)
     rule = FAULTS[name]
     first = rule.conditions[0]
     if len(rule.conditions) > 1 or not isinstance(first, Beyond) or told["value_u"].null_count():
-        each = weights @ told["probability"].to_numpy() / weights.sum(axis=1)
-        return _settled(each, told.height)
+        return _settled(mixed(told["probability"].to_numpy(), weights), told.height)
     side = 1.0 if first.side == "above" else -1.0
     margin = side * (told["value"] - told["limit_value"]).to_numpy()
     return _settled(beyond(margin, told["value_u"].to_numpy(), weights), told.height)
@@ -118,6 +117,21 @@ def beyond(margin: Floats, u: Floats, weights: Floats) -> Floats:
     for _ in range(_ROUNDS):
         mass = mass * ((weights / (mass @ likelihood.T)) @ likelihood) / total
     return np.asarray(mass[:, middle > 0.0].sum(axis=1))
+
+
+def mixed(probability: Floats, weights: Floats) -> Floats:
+    """Share of landings with a fault, (b,), of which each landing only says how much speaks for it.
+
+    `probability` (n,) is what a landing says by itself, fault and none taken as equally common before; `weights`
+    (b, n). The likeliest share: adding the probabilities up would count every doubt as a part of a fault.
+    """
+    ratio = np.clip(probability, 1e-9, 1.0 - 1e-9) / np.clip(1.0 - probability, 1e-9, 1.0)
+    share = np.full(len(weights), 0.5)
+    total = weights.sum(axis=1)
+    for _ in range(_ROUNDS):
+        odds = share[:, None] * ratio
+        share = (weights * odds / (odds + 1.0 - share[:, None])).sum(axis=1) / total
+    return share
 
 
 def _edges(low: float, high: float) -> Floats:

@@ -1,5 +1,6 @@
 -- Grain: one row per approach measured now, with or without contact.
 -- landing_id: owned by approach; identity first, then the measures in their own order, then context.
+-- unattributed: why the landing is in nobody's figures; null where it counts for its pilot.
 with approach as (
     from staged_approach
 ),
@@ -57,9 +58,17 @@ select
     approach.report_age_min,
     approach.suspect,
     approach.artefact,
+    disputed.landing_id is not null as disputed,
+    case
+        when disputed.landing_id is not null then 'disputed'
+        when approach.pilot is null then 'pilot not known'
+        when approach.takeover in ('approach', 'flare') then 'taken over'
+        when approach.takeover = 'unknown' then 'takeover not known'
+    end as unattributed,
     measurement.constants,
     measurement.map_sha256,
     measurement.runways_sha256
 from approach
 inner join measurement using (landing_id)
 inner join log using (log_sha256)
+left join disputed using (landing_id)

@@ -10,6 +10,7 @@ import numpy as np
 import polars as pl
 import pytest
 
+from flows.command_line import main
 from flows.workspace import Workspace
 
 AT = datetime(2026, 11, 25, 6, tzinfo=UTC)
@@ -198,3 +199,18 @@ def fill() -> Callable[[Path], None]:
         )
 
     return filled
+
+
+@pytest.fixture
+def run(
+    workspace: Workspace, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> Callable[..., tuple[int, str, str]]:
+    """Run a command in the workspace; give its exit status and what it printed."""
+    monkeypatch.setenv("ROUNDOUT_WORKSPACE", str(workspace.root))
+
+    def ran(*arguments: str | Path) -> tuple[int, str, str]:
+        status = main([str(argument) for argument in arguments])
+        out, err = capsys.readouterr()
+        return status, out, err
+
+    return ran

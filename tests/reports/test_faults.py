@@ -7,7 +7,7 @@ from pipeline.faults.judging import SCHEMA as FAULT
 from pipeline.faults.rules import FAULTS
 from pipeline.statistics.fault_shares import ALL
 from pipeline.statistics.fault_shares import SCHEMA as SHARE
-from reports.faults import MOST_WORKED_ON, cohort_rows, seen, untold, usual
+from reports.faults import MOST_WORKED_ON, cohort_rest, cohort_rows, seen, untold, usual
 
 
 def row(fault: str, verdict: str, **changes: object) -> dict[str, object]:
@@ -71,6 +71,15 @@ def test_training_sees_types_that_are_shown_and_no_pilot() -> None:
     )
     assert [line[:2] for line in cohort_rows(shares, ["Tovik L2"])] == [("Tovik L2", "floated")]
     assert cohort_rows(shares, []) == []
+
+
+def test_rare_faults_are_named_without_figures() -> None:
+    """A fault on one landing in 500 has no row, and is named."""
+    rare = share("hard", 0.0, pilot=ALL) | {"share": 0.002}
+    shares = pl.DataFrame([share("float", 0.2, pilot=ALL), rare], schema=SHARE)
+    assert [line[1] for line in cohort_rows(shares, ["Tovik L2"])] == ["floated"]
+    assert cohort_rest(shares, ["Tovik L2"]).endswith(": firmer than the training limit.")
+    assert cohort_rest(shares, []) == ""
 
 
 @pytest.mark.parametrize("name", FAULTS)

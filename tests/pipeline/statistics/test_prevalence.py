@@ -82,12 +82,20 @@ def test_what_cannot_be_judged_is_counted_beside() -> None:
     assert row["share"] > 0.99
 
 
-def test_faults_without_a_limit_add_up_their_probabilities() -> None:
-    """Where a fault is no matter of a limit its share is the mean probability."""
-    rows = judged(np.zeros(40), 0.1, seed=3, fault="no_flare").with_columns(
-        probability=pl.Series([0.97] * 10 + [0.0] * 30), value_u=None
-    )
-    assert prevalence(rows).row(0, named=True)["share"] == pytest.approx(0.2425)
+@pytest.mark.parametrize("apart", [1.5, 3.0])
+def test_a_fault_without_a_limit_has_its_true_share(apart: float) -> None:
+    """Of landings that each say only how much speaks for a fault, one in ten has it: that is what is told."""
+    draw, shares = np.random.default_rng(8), []
+    for _ in range(30):
+        faulty = draw.random(400) < 0.1
+        said = draw.normal(np.where(faulty, apart, 0.0))
+        probability = 1.0 / (1.0 + np.exp(-apart * (said - apart / 2.0)))
+        rows = judged(np.zeros(400), 0.1, seed=3, fault="destabilised").with_columns(
+            probability=pl.Series(probability), value_u=None
+        )
+        shares.append(prevalence(rows).row(0, named=True)["share"])
+        assert probability.mean() > 0.11
+    assert np.mean(shares) == pytest.approx(0.1, abs=0.02)
 
 
 def test_certain_margins_are_counted() -> None:

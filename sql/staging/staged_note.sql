@@ -1,0 +1,2 @@
+-- Grain: one row per note. landing_id: owned by approach.
+from note
