@@ -17,6 +17,7 @@ from flows.files import copy_atomically, move, safe_name, sync_folder, write_tab
 from flows.intake import Tabled
 from flows.maps import Maps
 from flows.quarantine import release
+from flows.table_hashes import keep_hashes
 from flows.workspace import Workspace
 from warehouse.batch import Batch
 from warehouse.database import writer
@@ -40,12 +41,12 @@ class Accepting:
 def accept(batch: Staged, given: Accepting, *, at: datetime) -> Loaded:
     """Load `batch`, and move its inbox files on."""
     workspace = given.workspace
-    for log in batch.read:
-        _keep(log, given)
+    fresh = [log.log_sha256 for log in batch.read if _keep(log, given)]
     for folder in (workspace.logs, workspace.originals):
         sync_folder(folder)
+    keep_hashes(workspace, fresh)
     traces = _keep_traces(workspace, batch.frame("traces"))
-    names = ("logs", "landings", "contacts", "gates", "faults", "channel_quality")
+    names = ("logs", "landings", "contacts", "gates", "expected", "faults", "channel_quality")
     frames = Batch(**{name: batch.frame(name) for name in names}, traces=traces)
     with writer(workspace.database) as con:
         loaded = load_batch(con, frames, at=at)
@@ -75,16 +76,20 @@ def original(workspace: Workspace, log: Tabled) -> Path:
     return workspace.originals / f"{log.log_sha256[:16]}-{safe_name(log.original_name)}"
 
 
-def _keep(log: Tabled, given: Accepting) -> None:
-    """Put the raw table, the map and, for a log that stays where it is, a copy of the original into the workspace."""
+def _keep(log: Tabled, given: Accepting) -> bool:
+    """Put the raw table, the map and, for a log that stays where it is, a copy of the original into the workspace.
+
+    False where the table is that of a held log, which is there already.
+    """
     kept = given.workspace.logs / f"{log.log_sha256}.parquet"
     given.maps.keep(log.channel_map.sha256)
     if log.table.path == kept:
-        return
+        return False
     move(log.table.path, kept)
     target = original(given.workspace, log)
     if not log.log.owned and _has_original(log.log.path, given) and not target.exists():
         copy_atomically(log.log.path, target)
+    return True
 
 
 def _has_original(path: Path, given: Accepting) -> bool:

@@ -14,7 +14,7 @@ from pipeline.policy import Policy
 from pipeline.reading.channel_map import ChannelMap
 from warehouse.frames import LOG
 
-FRAMES = ("landings", "contacts", "gates", "faults", "traces", "channel_quality")
+FRAMES = ("landings", "contacts", "gates", "expected", "faults", "traces", "channel_quality")
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ COMMANDS = {
     "init": "Make a workspace whose settings file says what every setting means.",
     "inspect": "Say what is in a log, what it can and cannot support, and what is wrong with it.",
     "measures": "Say what every measure means, in which unit, and why one may be missing.",
+    "faults": "Say what each fault is judged by, with which limits, and what is published about it.",
     "ingest": "Read and measure logs, and load them into the warehouse.",
     "week": "Ingest the inbox, and write the edition of the last whole week.",
     "report": "Write an edition again from what the warehouse holds.",

@@ -54,6 +54,7 @@ def debrief(workspace: Workspace, name: str, landing_index: int | None = None, *
         )
         of_landing, of_log = {"landing_id": row["landing_id"]}, {"log_sha256": row["log_sha256"]}
         gates = read(con, "gate_verdicts", where=of_landing)
+        faults = read(con, "faults", where=of_landing)
         channels = read(con, "channel_quality", where=of_log).filter(pl.col("suspect").is_not_null())
         files = read(con, "trace_files", where=of_landing)["trace_file"].to_list()
     held = Held.seen(workspace)
@@ -69,6 +70,7 @@ def debrief(workspace: Workspace, name: str, landing_index: int | None = None, *
         policy_sha256=row["policy_sha256"],
         suspect=dict(channels.select("channel", "suspect").iter_rows()),
         notes=log.table.notes,
+        faults=faults,
     )
     target = (page or workspace.reports / FOLDER / f"{row['landing_id']}.html").absolute()
     target.parent.mkdir(parents=True, exist_ok=True)

@@ -35,6 +35,8 @@ class Stock:
 
     landings: pl.DataFrame
     contacts: pl.DataFrame
+    gates: pl.DataFrame
+    expected: pl.DataFrame
     faults: pl.DataFrame
     trace_files: pl.DataFrame
     refusals: pl.DataFrame
@@ -49,6 +51,8 @@ def stock(workspace: Workspace, *, as_of: date) -> Stock:
         return Stock(
             landings=read(con, "approaches"),
             contacts=read(con, "contacts"),
+            gates=read(con, "gate_verdicts"),
+            expected=read(con, "expected_approaches"),
             faults=read(con, "faults"),
             trace_files=read(con, "trace_files"),
             refusals=read(con, "refusals"),
@@ -66,12 +70,16 @@ def edition_data(workspace: Workspace, held: Stock, found: Statistics, *, week: 
         as_of=as_of,
         landings=held.landings,
         contacts=held.contacts,
+        gates=held.gates,
+        expected=held.expected,
         faults=held.faults,
         traces=_traces(workspace, held, as_of),
         outcomes=found.pilot_outcome,
         fault_shares=found.fault_share,
         drift_points=found.drift_point,
         drift_flags=found.drift_flag,
+        consistency=found.consistency,
+        reviews=found.review,
         styles=found.style,
         landing_styles=found.landing_style,
         runways=kept_runways(workspace),

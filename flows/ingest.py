@@ -182,8 +182,9 @@ def _finish(run: Run, taken: Taken, statements: Statements, refused: Sequence[Re
     forget(workspace, _mended(run.found.logs, content))
     held = Held.by(workspace)
     statements.save(held.sha256s)
+    accepted = [log.log_sha256 for log in taken.firsts if log.log.path not in bad]
     looked = Looked(workspace.looked_file)
-    looked.note((log.log_sha256 for log in taken.firsts if log.log.path not in bad), run.runways)
+    looked.note(accepted, run.runways)
     looked.save()
     came = {log.log.path: log.log_sha256 for log in (*taken.firsts, *taken.copies) if log.log.path not in bad}
     held.remember(((log.name, came[log.path]) for log in run.found.logs if log.path in came), workspace)

@@ -29,7 +29,7 @@ from flows.standing import Present, by_cause, older, present_maps, standing
 from flows.workspace import Workspace
 from pipeline.errors import MapError
 from pipeline.reading.channel_map import require_columns
-from warehouse.database import reader
+from warehouse.database import reader, writer
 from warehouse.marts import read
 
 ROUNDS = 3
@@ -109,6 +109,8 @@ def remeasure(
     workspace.require_warehouse()
     with workspace.held():
         shutil.rmtree(workspace.staging, ignore_errors=True)
+        with writer(workspace.database):
+            pass  # a warehouse of an older program is brought up to date
         maps, runways = present_maps(workspace), kept_runways(workspace)
         run = _Run(
             workspace,

@@ -6,6 +6,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator
 
+from pipeline.faults.limits import limit_names
+from pipeline.faults.rules import FAULTS
 from pipeline.policy import AircraftType, Criterion, FaultRule, Gate, Limits, Policy
 
 
@@ -114,10 +116,24 @@ class PolicyTable(Table):
     gust_additive: NotNegative = Policy.gust_additive
     additive_max_kt: NotNegative = Policy.additive_max_kt
     gates: tuple[GateTable, ...] = Field(
-        default=tuple(GateTable(height_ft=gate.height_ft) for gate in Policy.gates), strict=False
+        default=tuple(GateTable(height_ft=gate.height_ft, conditions=gate.conditions) for gate in Policy.gates),
+        strict=False,
     )
     limits: LimitsTable = LimitsTable()
     faults: dict[str, FaultTable] = Field(default_factory=dict)
+
+    @field_validator("faults")
+    @classmethod
+    def _known(cls, faults: dict[str, FaultTable]) -> dict[str, FaultTable]:
+        for name, change in faults.items():
+            if name not in FAULTS:
+                message = f'"{name}" is no fault; `roundout faults` lists all'
+                raise ValueError(message)
+            own = limit_names(FAULTS[name])
+            if strange := sorted(set(change.limits) - set(own)):
+                message = f'{name}.limits: "{strange[0]}" is none of its limits; it has {", ".join(own) or "none"}'
+                raise ValueError(message)
+        return faults
 
     @field_validator("gates")
     @classmethod

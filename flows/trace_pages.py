@@ -57,6 +57,7 @@ def trace_page_of(log: Tabled, part: Part, look: Look, *, policy: Policy, page: 
         policy_sha256=policy.sha256,
         suspect={one.channel: one.suspect for one in look.channels if one.suspect is not None},
         notes=seen.notes,
+        faults=part.measured.faults,
     )
     page.parent.mkdir(parents=True, exist_ok=True)
     write_atomically(page, trace_page(data).encode())

@@ -1,11 +1,10 @@
 """A workspace in; out: the proof that everything that is held is there and whole, or what is not and how to mend it.
 
-Nothing is changed. A log that was Parquet is its own table and has the hash it was accepted by; another has that hash
-in the copy kept as it came, and its table is what that copy gives again. Where no such copy was kept, only the rows can
-be counted. Traces are named by their content; the warehouse passes its checks, and its counts agree.
+Nothing is changed. The copy of a log as it came has the hash the log was accepted by, and its table the hash that was
+noted then; where none was noted, the table is held against the copy, and where no copy is kept
+either, its rows are counted. Traces are named by their content; the warehouse passes its checks, and its counts agree.
 """
 
-import hashlib
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -15,6 +14,7 @@ import polars as pl
 
 from flows.progress import Progress, silent
 from flows.quarantine import REASON, place
+from flows.table_hashes import file_sha256, hashes_kept
 from flows.workspace import Workspace
 from pipeline.errors import LogError, MapError
 from pipeline.reading.channel_map import canonical_map, load_map
@@ -42,8 +42,8 @@ class Fault:
 class Verified:
     """What was looked at, and what is wrong with it.
 
-    `by_content` logs were proved by their hash, `by_rows` have only their rows counted, since no copy was kept of them
-    as they came. `traces` counts files.
+    `by_content` logs were proved by a hash, `by_rows` have only their rows counted, since neither a hash was noted nor
+    a copy kept. `traces` counts files.
     """
 
     logs: int = 0
@@ -54,6 +54,16 @@ class Verified:
     refused: int = 0
     checks: int = 0
     faults: list[Fault] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class _Log:
+    """One accepted log; `table_sha256` is None where none was noted."""
+
+    sha256: str
+    name: str
+    rows: int
+    table_sha256: str | None
 
 
 def verify(workspace: Workspace, *, tell: Progress | None = None) -> Verified:
@@ -155,51 +165,55 @@ def _traces(workspace: Workspace, traces: pl.DataFrame, done: Verified) -> None:
 
 def _logs(workspace: Workspace, logs: pl.DataFrame, done: Verified, tell: Progress) -> None:
     """Each accepted log: its table, and the copy as it came."""
-    columns = logs.select("log_sha256", "log_file", "log_rows").iter_rows()
+    noted = hashes_kept(workspace)
+    rows = logs.select("log_sha256", "log_file", "log_rows").iter_rows()
     with tempfile.TemporaryDirectory(prefix="roundout-") as folder:
-        for number, (sha256, name, rows) in enumerate(columns, 1):
+        for number, (sha256, name, count) in enumerate(rows, 1):
             try:
-                _log(workspace, sha256, name, rows, done, Path(folder))
+                _log(workspace, _Log(sha256, name, count, noted.get(sha256)), done, Path(folder))
             except (pl.exceptions.PolarsError, OSError, LogError) as error:
                 table = workspace.logs / f"{sha256}.parquet"
                 done.faults.append(Fault(str(table), f"{name}: cannot be read ({error})", _BRING))
             tell("verifying", number, logs.height)
 
 
-def _log(workspace: Workspace, sha256: str, name: str, rows: int, done: Verified, folder: Path) -> None:
-    """One log: its hash where its bytes are kept, and else that its table can be read and has its rows."""
-    table = workspace.logs / f"{sha256}.parquet"
-    copies = sorted(workspace.originals.glob(f"{sha256[:16]}-*"))
+def _log(workspace: Workspace, log: _Log, done: Verified, folder: Path) -> None:
+    """One log: its copy as it came, then its table by the hash noted, or by what the copy gives, or by its rows."""
+    table = workspace.logs / f"{log.sha256}.parquet"
+    copies = sorted(workspace.originals.glob(f"{log.sha256[:16]}-*"))
     mend = f"roundout ingest {copies[0]}" if copies else _BRING
     if not table.is_file():
-        done.faults.append(Fault(str(table), f"the accepted log {name} is gone", mend))
-        return
-    if _digest(table) == sha256:
-        done.by_content += 1
+        done.faults.append(Fault(str(table), f"the accepted log {log.name} is gone", mend))
         return
     for copy in copies:
-        if content_sha256(copy) != sha256:
-            found = f"the copy of {name} as it came was altered"
+        if content_sha256(copy) != log.sha256:
+            found = f"the copy of {log.name} as it came was altered"
             done.faults.append(Fault(str(copy), found, "put it back from where it came, or take it away"))
             return
-    if copies and not _same(table, tabulate(copies[0], folder / "again.parquet").path):
-        done.faults.append(Fault(str(table), f"{name}: is not what its copy gives", mend))
-    elif not copies and (counted := pl.read_parquet(table, glob=False).height) != rows:
-        done.faults.append(Fault(str(table), f"{name}: has {counted} rows, {rows} were accepted", mend))
-    elif copies:
-        done.by_content += 1
-    else:
+    whole, by_rows = _whole(table, log, copies, folder)
+    if not whole:
+        done.faults.append(Fault(str(table), f"{log.name}: is not what was accepted", mend))
+    elif by_rows:
         done.by_rows += 1
+    else:
+        done.by_content += 1
 
 
-def _digest(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+def _whole(table: Path, log: _Log, copies: list[Path], folder: Path) -> tuple[bool, bool]:
+    """Whether a table is what was accepted, and whether only its rows could tell."""
+    held = file_sha256(table)
+    if log.table_sha256 is not None:
+        return held == log.table_sha256, False
+    if held == log.sha256:
+        return True, False
+    if copies:
+        return _same(table, tabulate(copies[0], folder / "again.parquet").path), False
+    return pl.read_parquet(table, glob=False).height == log.rows, True
 
 
 def _same(table: Path, again: Path) -> bool:
     """Whether two tables are one, byte by byte or, where another version of a library wrote one, cell by cell."""
-    if _digest(table) == _digest(again):
+    if file_sha256(table) == file_sha256(again):
         return True
     one, other = (pl.read_parquet(path, glob=False) for path in (table, again))
     return one.equals(other)

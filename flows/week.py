@@ -11,6 +11,7 @@ from flows.engine import Spread
 from flows.ingest import Ingested, ingest
 from flows.preparing import Given
 from flows.progress import Progress
+from flows.renewal import renew
 from flows.standing import older, standing
 from flows.workspace import Workspace
 from pipeline.errors import SettingsError
@@ -61,7 +62,8 @@ def week(
 ) -> Edition:
     """Ingest the inbox, and write the edition of the last ISO week (UTC) that ended on or before `as_of`.
 
-    Landings after that week's Sunday take no part, so that a date gives the same pages whenever it is run.
+    Landings after that week's Sunday take no part, so that a date gives the same pages whenever it is run. Where gear
+    and instruments are known from half the landings that are held, they are learned anew first.
 
     Parameters
     ----------
@@ -76,6 +78,7 @@ def week(
         Another run holds the workspace, or the disk refused; nothing was lost.
     """
     ingested = ingest(workspace, at=at, given=given, spread=spread, tell=tell)
+    renew(workspace, at=at, spread=spread, tell=tell)
     return replace(report(workspace, as_of, at=at, tell=tell), ingested=ingested)
 
 

@@ -93,6 +93,11 @@ class Workspace:
         return self.logs / "said.parquet"
 
     @property
+    def table_hashes_file(self) -> Path:
+        """The hashes that the tables of accepted logs had when they were accepted."""
+        return self.logs / "hashes.parquet"
+
+    @property
     def looked_file(self) -> Path:
         """By which definition and runways each accepted log was looked through last."""
         return self.logs / "looked.parquet"

@@ -10,9 +10,12 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from pipeline.approach_expected import SCHEMA as EXPECTED
+from pipeline.approach_expected import approach_expected
 from pipeline.constants import CONSTANTS, installed
 from pipeline.contact_frame import SCHEMA as CONTACTS
 from pipeline.contact_frame import contact_frame
+from pipeline.faults.flown import flown
 from pipeline.faults.judging import SCHEMA as FAULTS
 from pipeline.faults.judging import judge_faults
 from pipeline.found import fitted
@@ -31,6 +34,7 @@ _SCHEMAS: dict[str, dict[str, type[pl.DataType] | pl.DataType]] = {
     "landings": landing_schema(),
     "contacts": dict(CONTACTS),
     "gates": dict(GATES),
+    "expected": dict(EXPECTED),
     "faults": dict(FAULTS),
     "traces": dict(trace_schema()),
 }
@@ -40,13 +44,15 @@ _SCHEMAS: dict[str, dict[str, type[pl.DataType] | pl.DataType]] = {
 class Measured:
     """Frames of one batch.
 
-    `landings` one row an approach, `contacts` a contact, `gates` an approach and gate, `faults` an approach and fault,
+    `landings` one row an approach, `contacts` a contact, `gates` an approach and gate, `expected` an approach,
+    `faults` an approach and fault,
     `traces` 101 rows a landing, `channel_quality` one a log and channel.
     """
 
     landings: pl.DataFrame
     contacts: pl.DataFrame
     gates: pl.DataFrame
+    expected: pl.DataFrame
     faults: pl.DataFrame
     traces: pl.DataFrame
     channel_quality: pl.DataFrame
@@ -105,7 +111,13 @@ def _measured(ready: Prepared, known: Known, constants: pl.DataFrame) -> Measure
         landings=landings,
         contacts=contacts,
         gates=gate_frame(landings, measures.gates, window),
-        faults=judge_faults(landings, contacts, known.policy),
+        expected=approach_expected(landings, known.policy),
+        faults=judge_faults(
+            landings,
+            known.policy,
+            contacts=contacts,
+            flown=flown(landings, contacts, measures.wheel_height_coarse, window),
+        ),
         traces=trace_frame(landings, window, measures),
         channel_quality=ready.quality,
     )

@@ -128,7 +128,7 @@ class Policy:
     `faults`: changes to the shipped fault rules, by the fault's name; what is not named stands as shipped.
     """
 
-    gates: tuple[Gate, ...] = (Gate(1000.0), Gate(500.0))
+    gates: tuple[Gate, ...] = (Gate(1000.0, conditions="instrument"), Gate(500.0, conditions="visual"))
     limits: Limits = field(default_factory=Limits)
     types: dict[str, AircraftType] = field(default_factory=dict)
     faults: dict[str, FaultRule] = field(default_factory=dict)

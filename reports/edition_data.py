@@ -22,11 +22,14 @@ class EditionData:
     as_of : the day the statistics stand at.
     landings : landing frame, current rows, all history.
     contacts : contacts frame, at least of the week's landings.
+    gates : gate verdicts of all history, one row an approach and gate.
+    expected : what approaches differed from the expected by, at least those of the week.
     faults : fault frame, at least of the week's landings.
     traces : trace frame of the week's landings and of each such pilot's recent ones.
     outcomes : pilot_outcome frame.
     fault_shares : fault_share frame.
     drift_points, drift_flags : frames of the drift watch.
+    consistency, reviews : consistency and newest review of each pilot and measure.
     styles, landing_styles : frames of the styles; empty where there are too few landings.
     runways : runway table.
     refusals : logs refused, `log_file` and `reason`.
@@ -44,12 +47,16 @@ class EditionData:
     as_of: date
     landings: pl.DataFrame
     contacts: pl.DataFrame
+    gates: pl.DataFrame
+    expected: pl.DataFrame
     faults: pl.DataFrame
     traces: pl.DataFrame
     outcomes: pl.DataFrame
     fault_shares: pl.DataFrame
     drift_points: pl.DataFrame
     drift_flags: pl.DataFrame
+    consistency: pl.DataFrame
+    reviews: pl.DataFrame
     styles: pl.DataFrame
     landing_styles: pl.DataFrame
     runways: pl.DataFrame

@@ -4,17 +4,18 @@ What is beyond doubt is named with what was measured, its limit and the publishe
 Never a mark, a rank or a cause.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
 
+from pipeline.faults.judging import INTENDED
 from pipeline.faults.rule import Beyond, Rule
 from pipeline.faults.rules import FAULTS
 from pipeline.measures.table import BY_NAME
 from pipeline.statistics.fault_shares import ALL
-from reports.words import counted, number, percent, quantity
+from reports.words import counted, number, percent, quantity, reason
 
 MOST_WORKED_ON = 3
 """Faults a pilot's page speaks of at most."""
@@ -47,11 +48,44 @@ def seen(faults: pl.DataFrame, landing_id: str) -> list[Seen]:
     return [_seen(row) for row in sorted(rows.to_dicts(), key=lambda row: order.index(row["fault"]))]
 
 
-def untold(faults: pl.DataFrame, landing_id: str) -> str:
-    """Return which faults cannot be told on one landing, as a sentence, or nothing."""
-    rows = faults.filter(pl.col("landing_id") == landing_id, pl.col("verdict") == "cannot_tell")
-    names = [FAULTS[name].words for name in FAULTS if name in set(rows["fault"])]
-    return f"Cannot be told from this log: {'; '.join(names)}." if names else ""
+def untold(faults: pl.DataFrame, row: Mapping[str, Any]) -> list[str]:
+    """Return which faults of a landing (its row of the landing frame) cannot be told, and why, one sentence a reason.
+
+    First those too near their limit for the log to tell, with both; then those without data, by reason; then those that
+    were meant; last what is not judged on such a landing at all.
+    """
+    own = faults.filter(pl.col("landing_id") == row["landing_id"])
+    open_ = own.filter(pl.col("verdict") == "cannot_tell").to_dicts()
+    rows = sorted(open_, key=lambda line: list(FAULTS).index(line["fault"]))
+    near = [_near(line) for line in rows if line["reason"] is None]
+    said = [f"Too near the limit to tell: {'; '.join(near)}."] if near else []
+    by_reason: dict[str, list[str]] = {}
+    for line in rows:
+        if line["reason"] is not None:
+            by_reason.setdefault(line["reason"], []).append(FAULTS[line["fault"]].words)
+    meant = by_reason.pop(INTENDED, [])
+    said += [f"Cannot be told, {reason(code)}: {'; '.join(names)}." for code, names in by_reason.items()]
+    said += [f"Meant, so no fault: {'; '.join(meant)}."] if meant else []
+    return [*said, *_unjudged(own, row)]
+
+
+def _near(row: Mapping[str, Any]) -> str:
+    """Return a fault nobody can tell, with what was measured where that one number is all it is a matter of."""
+    rule = FAULTS[row["fault"]]
+    return f"{rule.words}{_measured(row) if len(rule.conditions) == 1 else ''}"
+
+
+def _unjudged(own: pl.DataFrame, row: Mapping[str, Any]) -> list[str]:
+    """Return what is not judged on such a landing, and why."""
+    if row["landing_mode"] == "automatic":
+        return ["An automatic landing: no fault is judged."]
+    if row["landing_index"] is None or any(FAULTS[name].technique for name in own["fault"]):
+        return []
+    if (row["exercise"] or "normal") != "normal":
+        return ["An exercise: technique is not judged."]
+    if own.is_empty():
+        return ["No fault is judged of this type's contact (tailwheel, ski or float)."]
+    return ["Technique is not judged: the settings name no profile for this type."]
 
 
 def usual(shares: pl.DataFrame, pilot: str) -> list[Usual]:
@@ -93,27 +127,26 @@ def remedy(rule: Rule) -> str:
 
 def _seen(row: dict[str, Any]) -> Seen:
     rule = FAULTS[row["fault"]]
-    return Seen(f"{rule.words[0].upper()}{rule.words[1:]}{_measured(rule, row)}", remedy(rule))
+    return Seen(f"{rule.words[0].upper()}{rule.words[1:]}{_measured(row)}", remedy(rule))
 
 
-def _measured(rule: Rule, row: dict[str, Any]) -> str:
+def _measured(row: Mapping[str, Any]) -> str:
     """Return what was measured against which limit; nothing where the fault is no matter of one limit."""
-    first = rule.conditions[0]
-    if row["value"] is None or row["limit_value"] is None or not isinstance(first, Beyond) or rule.either:
+    first = FAULTS[row["fault"]].conditions[0]
+    if not isinstance(first, Beyond) or row["value"] is None or row["value_u"] is None or row["limit_value"] is None:
         return ""
     unit = _unit(first.measure)
-    if row["value_u"] is None:
-        return ""
     value = quantity(row["value"], row["value_u"], unit)
     limit = quantity(row["limit_value"], None, unit, default_decimals=1 if abs(row["limit_value"]) < 10 else 0)
-    return f": {value}, {'above' if first.side == 'above' else 'below'} {limit}"
+    side = first.side if row["verdict"] == "seen" else "limit"
+    return f": {value}, {side} {limit}"
 
 
 def _unit(measure: str) -> str:
     name = measure.removeprefix("abs_")
     if name in BY_NAME:
         return BY_NAME[name].unit
-    for ending, unit in (("_fpm", "ft/min"), ("_kt", "kt"), ("_deg", "deg"), ("_ft", "ft")):
+    for ending, unit in (("_fpm", "ft/min"), ("_kt", "kt"), ("_deg", "deg"), ("_ft", "ft"), ("_pct", "%"), ("_g", "g")):
         if name.endswith(ending):
             return unit
     return ""

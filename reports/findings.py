@@ -13,6 +13,7 @@ import polars as pl
 
 from pipeline.measures.table import BY_NAME
 from pipeline.policy import Limits
+from reports.gates import at
 from reports.selection import GIVEN_UP, LANDED, Own
 from reports.usual import FEWEST, Usual
 from reports.words import MINUS, counted, listed, number, quantity, week_words
@@ -27,23 +28,22 @@ Zones = Mapping[str, tuple[float, float]]
 
 
 def opening(
-    own: Own, known: Mapping[str, Usual], flags: list[str], *, week: str, limits: Limits, zones: Zones
+    own: Own, known: Mapping[str, Usual], said: list[str], *, week: str, limits: Limits, zones: Zones
 ) -> list[str]:
     """Return the opening sentences: what was flown, and what differs or that nothing does.
 
     Parameters
     ----------
     known : what is usual, by measure.
-    flags : what is said of each open flag.
+    said : what is said of each open flag, and of gates the week's approaches did not meet.
     """
     flown = _flown(own, week)
     if not own.week.height:
-        return [flown, *flags]
+        return [flown, *said]
     named = [
-        *flags,
+        *said,
         *past_limits(own.week, limits=limits, zones=zones),
         *unusual(own.usual_week(), known),
-        *gates_missed(own.week),
     ]
     if not known:
         named.append(f"Too few landings yet to say what is usual for you: at least {FEWEST} routine ones are needed.")
@@ -54,15 +54,16 @@ def opening(
     return [flown, *named]
 
 
-def gates_missed(week: pl.DataFrame) -> list[str]:
-    """Return a sentence on the week's approaches that did not meet the 500 ft gate, if there are any."""
-    judged = week["gate_500_stable"].drop_nulls()
-    missed = int((~judged).sum())
-    return (
-        [f"{missed} of {counted(judged.len(), 'approach', 'approaches')} did not meet the 500 ft gate."]
-        if missed
-        else []
-    )
+def gates_missed(gates: pl.DataFrame) -> list[str]:
+    """Return a sentence for each gate that some of the week's approaches did not meet, the highest first."""
+    told = gates.drop_nulls("stable").sort("height_ft", "gate", descending=[True, False])
+    sentences = []
+    for part in told.partition_by("gate", maintain_order=True):
+        missed = int((~part["stable"]).sum())
+        if missed:
+            of = counted(part.height, "approach", "approaches")
+            sentences.append(f"{missed} of {of} did not meet the gate at {at(part.row(0, named=True))}.")
+    return sentences
 
 
 def usual_words(own: Own, known: Mapping[str, Usual]) -> list[str]:

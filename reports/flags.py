@@ -2,9 +2,6 @@
 
 from typing import Any
 
-import polars as pl
-
-from reports.selection import Own
 from reports.words import counted, number
 
 CHARTS = {
@@ -12,9 +9,6 @@ CHARTS = {
     "long": ("touchdown distance", "ft", "longer", "shorter"),
 }
 """Each drift chart: what it watches, its unit, and the words for positive and negative."""
-
-SAME_AIRCRAFT = 0.8
-"""Share of an aircraft's landings flown by one pilot beyond which the recorder cannot be told from the pilot."""
 
 
 def sentence(flag: dict[str, Any], *, false_alarms: str) -> str:
@@ -28,27 +22,25 @@ def sentence(flag: dict[str, Any], *, false_alarms: str) -> str:
     return (
         f"Your {what} drifted toward {flag['chart']}: since about {flag['change_at'].day} {flag['change_at']:%B %Y} "
         f"({counted(since, 'watched landing')}) it is {size}{spreads}, after allowing for the conditions the log shows. "
-        f"{false_alarms}"
+        f"{false_alarms}{_chance(flag)}"
     ).strip()
 
 
-def other_causes(flag: dict[str, Any], own: Own, landings: pl.DataFrame) -> str | None:
-    """Return a sentence where the aircraft's recorder could be behind a flag as well as the pilot, else None.
+def _chance(flag: dict[str, Any]) -> str:
+    """Return how likely the flag is real, in tenths; never a certainty."""
+    if flag["chance_real"] is None:
+        return ""
+    tenths = min(max(round(10.0 * flag["chance_real"]), 1), 9)
+    return f" By the landings that followed and the flags of all pilots, about {tenths} in 10 flags like it are real."
 
-    Parameters
-    ----------
-    landings : dated landing frame of everyone; the aircraft's other pilots are what could tell the two apart.
-    """
-    since = own.history.filter(pl.col("flown") >= flag["change_at"])
-    flown = landings.filter(
-        pl.col("aircraft").is_in(since["aircraft"].drop_nulls().unique().implode()),
-        pl.col("contact_t_s").is_not_null(),
-        pl.col("flown") >= flag["change_at"],
-    )
-    mine = flown.filter(pl.col("pilot") == own.pilot).height
-    if flown.height and mine <= SAME_AIRCRAFT * flown.height:
-        return None
-    return "You flew nearly all landings of that aircraft: it may be you or the recorder, this cannot tell."
+
+def other_causes(flag: dict[str, Any]) -> str | None:
+    """Return a sentence where the aircraft's recorder could be behind a flag as well as the pilot, else None."""
+    if flag["source"] == "recorder":
+        return "Others on the same aircraft changed with you: it may be its recorder, not you."
+    if flag["source"] == "cannot tell":
+        return "Too few others flew the same aircraft since: it may be you or the recorder, this cannot tell."
+    return None
 
 
 def who_next(flag_seen_next_by: str) -> str:

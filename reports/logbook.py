@@ -1,4 +1,4 @@
-"""A week's landings in; the rows of the table of landings and every measure of each, in words, out."""
+"""A week's landings and the edition in; the rows of the table of landings and every measure of each, in words, out."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -8,6 +8,8 @@ import polars as pl
 from pipeline.measures.table import BY_NAME, MEASURES
 from reports import faults
 from reports.charts.look import NUMBERED
+from reports.edition_data import EditionData
+from reports.expected import differences
 from reports.gates import verdicts
 from reports.selection import LANDED, SURELY_AIRBORNE_FT
 from reports.words import MODE_WORDS, OUTCOME_WORDS, THIN, counted, local, measured, number, quantity, reason
@@ -60,7 +62,7 @@ class Entry:
     notes: list[str]
     contacts: list[str]
     faults: list[faults.Seen]
-    untold: str
+    untold: list[str]
     details: list[tuple[str, list[tuple[str, str]]]]
 
 
@@ -74,17 +76,18 @@ def labelled(week: pl.DataFrame, zone: str) -> pl.DataFrame:
     )
 
 
-def entries(week: pl.DataFrame, contacts: pl.DataFrame, judged: pl.DataFrame) -> list[Entry]:
-    """Return the approaches of a labelled week as printed; `judged` are their fault rows."""
-    touched = contacts.filter(pl.col("landing_id").is_in(week["landing_id"].implode())).sort(
+def entries(week: pl.DataFrame, data: EditionData) -> list[Entry]:
+    """Return the approaches of a labelled week as printed."""
+    touched = data.contacts.filter(pl.col("landing_id").is_in(week["landing_id"].implode())).sort(
         "landing_id", "contact_index"
     )
     by_landing = touched.partition_by("landing_id", as_dict=True)
-    of_week = judged.filter(pl.col("landing_id").is_in(week["landing_id"].implode()))
-    return [_entry(row, by_landing.get((row["landing_id"],)), of_week) for row in week.to_dicts()]
+    return [_entry(row, by_landing.get((row["landing_id"],)), data) for row in week.to_dicts()]
 
 
-def _entry(row: dict[str, Any], contacts: pl.DataFrame | None, judged: pl.DataFrame) -> Entry:
+def _entry(row: dict[str, Any], contacts: pl.DataFrame | None, data: EditionData) -> Entry:
+    landing_id = row["landing_id"]
+    at_gates = verdicts(data.gates, landing_id, conditions=row["conditions"])
     place = " · ".join(
         part for part in (row["runway"] or "runway not known", row["aircraft_type"], row["aircraft"]) if part
     )
@@ -95,17 +98,17 @@ def _entry(row: dict[str, Any], contacts: pl.DataFrame | None, judged: pl.DataFr
         where=place,
         ended=_ended(row),
         cells=[measured(row, name) for name in HEADLINES] if row["landed"] else [],
-        gates=[verdict.words for verdict in verdicts(row)],
+        gates=[verdict.words for verdict in at_gates],
         notes=_notes(row),
         contacts=[] if contacts is None or contacts.height < 2 else [_contact(line) for line in contacts.to_dicts()],
-        faults=faults.seen(judged, row["landing_id"]),
-        untold=faults.untold(judged, row["landing_id"]),
-        details=_details(row),
+        faults=faults.seen(data.faults, landing_id),
+        untold=faults.untold(data.faults, row),
+        details=_details(row, differences(data.expected, landing_id)),
     )
 
 
 def _ended(row: dict[str, Any]) -> str:
-    words = OUTCOME_WORDS.get(row["outcome"], row["outcome"]).replace(" ", THIN)
+    words: str = OUTCOME_WORDS.get(row["outcome"], row["outcome"]).replace(" ", THIN)
     if row["device"] != "aircraft":
         words += " in a simulator: not in your usual"
     if row["contact_t_s"] is None and row["lowest_height_ft"] is not None:
@@ -141,11 +144,12 @@ def _contact(line: dict[str, Any]) -> str:
     return f"Contact {line['contact_index'] + 1}{before}: {shown}{peak}"
 
 
-def _details(row: dict[str, Any]) -> list[tuple[str, list[tuple[str, str]]]]:
+def _details(row: dict[str, Any], differs: list[tuple[str, str]]) -> list[tuple[str, list[tuple[str, str]]]]:
     sections: dict[str, list[tuple[str, str]]] = {heading: [] for heading, _ in GROUPS}
     for measure in MEASURES:
         heading = next(heading for heading, starts in GROUPS if measure.name.startswith(starts))
         sections[heading].append((measure.title, measured(row, measure.name)))
+    sections["Approach and wind"] += differs
     return [(heading, lines) for heading, lines in sections.items() if lines]
 
 

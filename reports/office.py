@@ -10,6 +10,7 @@ import polars as pl
 
 from pipeline.channels import CHANNELS
 from pipeline.measures.table import DEFINITION, MEASURES
+from reports import gate_shares
 from reports.charts import coverage, look
 from reports.edition_data import EditionData
 from reports.excluded import excluded_of_all
@@ -45,6 +46,7 @@ class OfficeView:
     coverage: list[look.Chart]
     recorders: list[tuple[str, ...]]
     suspects: list[str]
+    gates: list[tuple[str, ...]]
     nulls: list[tuple[str, ...]]
     versions: list[tuple[str, ...]]
     version_words: str
@@ -73,6 +75,7 @@ def office_view(data: EditionData, flown: pl.DataFrame) -> OfficeView:
         coverage=coverage.by_month(flown),
         recorders=_recorders(recent),
         suspects=_suspects(recent),
+        gates=gate_shares.coverage_rows(gate_shares.judged(recent, data.gates)),
         nulls=_nulls(recent),
         versions=_versions(flown),
         version_words=_version_words(flown, data),

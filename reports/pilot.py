@@ -6,13 +6,12 @@ import polars as pl
 
 from pipeline.measures.table import DEFINITION
 from pipeline.statistics.eligible import eligible
-from reports import faults, findings, flags, logbook, pilot_charts
+from reports import consistency, faults, findings, flags, gate_shares, logbook, pilot_charts
 from reports.charts import look
 from reports.edition_data import EditionData
 from reports.excluded import excluded_words
 from reports.page import render
-from reports.selection import GIVEN_UP, ROUTINE_APPROACH, Own, own
-from reports.shares import share
+from reports.selection import GIVEN_UP, ROUTINE_APPROACH, own
 from reports.style_mix import mix
 from reports.usual import usual
 from reports.words import counted, week_words
@@ -32,8 +31,9 @@ class PilotView:
     go_arounds: str
     headings: list[str]
     entries: list[logbook.Entry]
-    gate_share: str
+    gate_share: list[str]
     faults: list[faults.Usual]
+    consistency: list[str]
     runways: list[look.Chart]
     not_placed: list[str]
     flares: list[look.Chart]
@@ -70,27 +70,31 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
     open_flags = data.drift_flags.filter(pl.col("pilot") == pilot, pl.col("open")).sort("flagged_at").to_dicts()
     known = usual(mine, outcomes, open_flags)
     said = [flags.sentence(flag, false_alarms=data.false_alarm_text) for flag in open_flags]
-    causes = [flags.other_causes(flag, mine, flown) for flag in open_flags]
+    missed = findings.gates_missed(data.gates.join(mine.week, on="landing_id", how="semi"))
+    causes = [flags.other_causes(flag) for flag in open_flags]
     drawn, not_placed = pilot_charts.runways(data, mine, week, known.get("touchdown_distance_ft"))
     flares, flare_words = pilot_charts.flares(data, eligible(flown.filter(pl.col("pilot") == pilot)), week)
     trends, trend_words = pilot_charts.trends(data, mine, week, outcomes)
     drifts, drift_words = pilot_charts.drifts(data, pilot)
+    routine = flown.filter(ROUTINE_APPROACH, pl.col("pilot") == pilot)
+    at_gates = gate_shares.judged(routine, data.gates)
     styles, style_words = mix(mine, data.styles, data.landing_styles, flown)
     return PilotView(
         pilot=pilot,
         week_words=week_words(data.week),
         zone=data.zone,
         opening=findings.opening(
-            mine, known, said, week=data.week, limits=data.policy.limits, zones=pilot_charts.zones(data)
+            mine, known, [*said, *missed], week=data.week, limits=data.policy.limits, zones=pilot_charts.zones(data)
         ),
         usual=findings.usual_words(mine, known),
         excluded=excluded_words(flown.filter(pl.col("pilot") == pilot)),
         causes=[cause for cause in dict.fromkeys(causes) if cause],
-        go_arounds=_go_arounds(week, mine, flown),
+        go_arounds=_go_arounds(week, at_gates),
         headings=logbook.headings(),
-        entries=logbook.entries(week, data.contacts, data.faults),
-        gate_share=_gate_share(mine, flown),
+        entries=logbook.entries(week, data),
+        gate_share=gate_shares.own_words(at_gates),
         faults=faults.usual(data.fault_shares, pilot),
+        consistency=consistency.told(data.consistency, data.reviews, pilot),
         runways=drawn,
         not_placed=not_placed,
         flares=flares,
@@ -107,21 +111,11 @@ def pilot_view(data: EditionData, flown: pl.DataFrame, pilot: str) -> PilotView:
     )
 
 
-def _go_arounds(week: pl.DataFrame, mine: Own, flown: pl.DataFrame) -> str:
-    """Return a sentence on the week's go-arounds and on unstable approaches gone around, or nothing."""
+def _go_arounds(week: pl.DataFrame, at_gates: pl.DataFrame) -> str:
+    """Return a sentence on the week's go-arounds and on approaches that missed a gate and were gone around, or nothing."""
     around = week.filter(GIVEN_UP).height
     words = f"{counted(around, 'approach', 'approaches').capitalize()} given up: a good outcome." if around else ""
-    unstable = flown.filter(ROUTINE_APPROACH, pl.col("pilot") == mine.pilot, pl.col("gate_500_stable") == False)  # noqa: E712 - a column
-    saved = unstable.filter(GIVEN_UP).height
-    if unstable.height:
-        words += f" Of all your routine approaches that did not meet the 500 ft gate ({unstable.height}), {saved or 'none'} {'was' if saved == 1 else 'were'} given up."
-    return words.strip()
-
-
-def _gate_share(mine: Own, flown: pl.DataFrame) -> str:
-    """Return how often the pilot's routine approaches met the 500 ft gate, go-arounds included."""
-    met = share(flown.filter(pl.col("pilot") == mine.pilot).filter(ROUTINE_APPROACH), "gate_500_stable")
-    return f"The criteria the logs can show at 500 ft were met in {met.words} of your approaches." if met else ""
+    return f"{words} {gate_shares.own_gone_around(at_gates)}".strip()
 
 
 def _provenance(data: EditionData) -> str:

@@ -8,6 +8,7 @@ import polars as pl
 
 from pipeline.channels import CHANNELS
 from pipeline.measures.table import BY_NAME, DEFINITION, MEASURES
+from reports import faults
 from reports.charts import look
 from reports.charts.trace import Panel, lane, panel, switches
 from reports.logbook import GROUPS
@@ -42,6 +43,8 @@ class LandingView:
     near: list[look.Chart]
     far_lane: list[look.Chart]
     far: list[look.Chart]
+    faults: list[faults.Seen]
+    untold: list[str]
     details: list[tuple[str, list[tuple[str, str]]]]
     not_shown: list[str]
 
@@ -115,6 +118,8 @@ def _landing(index: int, traced: Traced, data: TraceData) -> LandingView:
             for name in _APPROACH
             if (one := _panel(name, traced, found, data)) is not None
         ],
+        faults=faults.seen(data.faults, row["landing_id"]),
+        untold=faults.untold(data.faults, row),
         details=_details(row),
         not_shown=_not_shown(row),
     )

@@ -6,6 +6,8 @@ from typing import Any
 
 import polars as pl
 
+from pipeline.faults.judging import SCHEMA as FAULT
+
 
 @dataclass(frozen=True)
 class Traced:
@@ -33,7 +35,7 @@ class Traced:
 class TraceData:
     """One log: its approaches in order, of `approaches_in_all`; `suspect` channels with why; what was noted reading it.
 
-    `gate_heights_ft` are those of the policy the approaches were judged by, `policy_sha256` that policy's hash.
+    `faults`: fault rows of the approaches. `gate_heights_ft` are those of the policy the approaches were judged by, `policy_sha256` that policy's hash.
     """
 
     log_file: str
@@ -43,4 +45,5 @@ class TraceData:
     gate_heights_ft: tuple[float, ...]
     policy_sha256: str
     suspect: Mapping[str, str] = field(default_factory=dict)
+    faults: pl.DataFrame = field(default_factory=lambda: pl.DataFrame(schema=FAULT))
     notes: tuple[str, ...] = ()

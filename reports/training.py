@@ -6,16 +6,15 @@ from datetime import date, timedelta
 import polars as pl
 
 from pipeline.measures.table import BY_NAME, DEFINITION
-from reports import faults, training_rows
+from reports import faults, gate_shares, training_rows
 from reports.charts import groups, look
 from reports.edition_data import EditionData
 from reports.excluded import excluded_of_all
-from reports.gates import called
 from reports.page import render
-from reports.selection import GIVEN_UP, ROUTINE_APPROACH, complete_months
+from reports.selection import ROUTINE_APPROACH, complete_months
 from reports.shares import share
 from reports.withholding import FEWEST_LANDINGS, FEWEST_PILOTS, Groups, large_enough, visible
-from reports.words import counted, number, percent, titled, week_words
+from reports.words import counted, number, titled, week_words
 
 OUTCOMES = ("vertical_speed_at_contact_fpm", "touchdown_distance_ft", "threshold_speed_over_vref_kt")
 PARTITIONS = {"aircraft_type": "by type", "runway": "by runway", "month": "by month"}
@@ -29,7 +28,9 @@ class TrainingView:
     opening: list[str]
     gates: list[look.Chart]
     gate_words: list[str]
-    criteria: list[tuple[str, str, str]]
+    gate_rows: list[gate_shares.Row]
+    gate_rates: list[gate_shares.Row]
+    criteria: list[gate_shares.Row]
     outcomes: list[tuple[str, list[look.Chart]]]
     withheld: list[str]
     faults: list[tuple[str, str, str, str]]
@@ -54,7 +55,10 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
     by_month = visible(approaches, "month")
     partitions = {name: visible(landings, name) for name in PARTITIONS} if shown else {}
     kinds = partitions["aircraft_type"].shown if partitions else []
-    gates, gate_words, criteria = _gates(approaches, by_month) if shown else ([], [], [])
+    at_gates = (
+        gate_shares.judged(approaches, data.gates) if shown else gate_shares.judged(approaches.clear(), data.gates)
+    )
+    gates, gate_words = _gates(at_gates, by_month) if shown else ([], [])
     styles, style_words = (
         training_rows.style_rows(data, landings) if shown else ([], "Withheld: too few pilots or landings.")
     )
@@ -63,7 +67,9 @@ def training_view(data: EditionData, flown: pl.DataFrame) -> TrainingView:
         opening=_opening(landings, complete_months(flown, as_of=data.as_of), shown=shown, as_of=data.as_of),
         gates=gates,
         gate_words=gate_words,
-        criteria=criteria,
+        gate_rows=gate_shares.gate_rows(at_gates),
+        gate_rates=gate_shares.rate_rows(at_gates),
+        criteria=gate_shares.criterion_rows(at_gates),
         outcomes=[(titled(BY_NAME[name]), _ranges(name, partitions)) for name in OUTCOMES if partitions],
         withheld=[
             f"{counted(held.withheld, 'group')} {PARTITIONS[name]} withheld as too small."
@@ -99,61 +105,31 @@ def _opening(landings: pl.DataFrame, flown: pl.DataFrame, *, shown: bool, as_of:
     ]
 
 
-def _gates(
-    approaches: pl.DataFrame, by_month: Groups
-) -> tuple[list[look.Chart], list[str], list[tuple[str, str, str]]]:
-    """Return the share meeting the 500 ft gate by month, sentences, and the criteria that were not met."""
-    met = share(approaches, "gate_500_stable")
-    if met is None:
-        return [], ["No approach could be judged at the 500 ft gate."], []
-    rows = []
-    for month in by_month.shown:
-        held = share(by_month.rows.filter(pl.col("month") == month), "gate_500_stable")
-        if held is not None:
-            rows.append(
-                {
-                    "group": f"{month} (n = {number(held.n)})",
-                    "set": "now",
-                    "share": held.share,
-                    "low": held.low,
-                    "high": held.high,
-                }
-            )
-    charts = (
-        []
-        if not rows
-        else [
-            groups.shares(
-                pl.DataFrame(rows),
-                title="Approaches that met what the logs can show at 500 ft, by month",
-                caption="Points are shares, bars 90 % intervals that allow for landings of one session being alike.",
-            )
-        ]
-    )
-    unstable = approaches.filter(~pl.col("gate_500_stable"))
-    words = [
-        f"All months together: {met.words}. Criteria without channel or reference are left out, never counted as met."
+def _gates(rows: pl.DataFrame, by_month: Groups) -> tuple[list[look.Chart], list[str]]:
+    """Return the share meeting each gate by month, and sentences; `rows`: approaches with their gates."""
+    if rows["stable"].count() == 0:
+        return [], ["No approach could be judged at a gate."]
+    charts = [
+        chart for gate in rows.partition_by("gate", maintain_order=True) for chart in _by_month(gate, by_month.shown)
     ]
-    if large_enough(unstable):
-        saved = share(unstable.with_columns(saved=GIVEN_UP), "saved")
-        words += (
-            [f"Of the approaches that did not meet it, {saved.words} were given up, the good outcome."] if saved else []
-        )
-    return charts, words, _criteria(approaches, unstable)
+    rest = "Criteria without channel or reference are left out, never counted as met; shares have 90 % intervals."
+    return charts, [rest, *filter(None, [gate_shares.gone_around_words(rows)])]
 
 
-def _criteria(approaches: pl.DataFrame, unstable: pl.DataFrame) -> list[tuple[str, str, str]]:
-    """Return, for each criterion not met by enough pilots, the approaches and their share of those judged at all."""
-    verdicts = approaches.filter(pl.col("gate_500_stable").is_not_null())
-    named = unstable.with_columns(criterion=pl.col("gate_500_failed").str.split(" ")).explode("criterion")
-    rows = []
-    for (name,), part in named.filter(pl.col("criterion") != "").partition_by("criterion", as_dict=True).items():
-        many = large_enough(part)
-        unjudged = pl.col("gate_500_not_judged").fill_null("").str.split(" ").list.contains(str(name))
-        share_of = percent(part.height / verdicts.filter(~unjudged).height, decimals=1)
-        count, part_of = (number(part.height), share_of) if many else ("withheld", "withheld")
-        rows.append((part.height if many else 0, (called(str(name)), count, part_of)))
-    return [row for _, row in sorted(rows, key=lambda item: (-item[0], item[1]))]
+def _by_month(gate: pl.DataFrame, months: list[str]) -> list[look.Chart]:
+    """Return one gate's share met by month, if any month can be shown."""
+    lines = []
+    for month in months:
+        some = gate.filter(pl.col("flown").dt.strftime("%Y-%m") == month)
+        held = share(some, "stable") if large_enough(some.drop_nulls("stable")) else None
+        if held is not None:
+            group = f"{month} (n = {number(held.n)})"
+            lines.append({"group": group, "set": "now", "share": held.share, "low": held.low, "high": held.high})
+    if not lines:
+        return []
+    title = f"Approaches that met what the logs can show at {gate_shares.called_gate(gate)}, by month"
+    caption = "Points are shares, bars 90 % intervals that allow for landings of one session being alike."
+    return [groups.shares(pl.DataFrame(lines), title=title, caption=caption)]
 
 
 def _ranges(name: str, partitions: dict[str, Groups]) -> list[look.Chart]:

@@ -12,13 +12,14 @@ class Batch:
     """What was read and measured from some logs; every approach of each of these logs is in it.
 
     Columns and types as in warehouse.frames: `logs` LOG, `landings` LANDING (approaches too), `contacts` CONTACT,
-    `gates` GATE, `faults` FAULT, `traces` TRACE_FILE, `channel_quality` CHANNEL_QUALITY.
+    `gates` GATE, `expected` EXPECTED, `faults` FAULT, `traces` TRACE_FILE, `channel_quality` CHANNEL_QUALITY.
     """
 
     logs: pl.DataFrame
     landings: pl.DataFrame
     contacts: pl.DataFrame
     gates: pl.DataFrame
+    expected: pl.DataFrame
     faults: pl.DataFrame
     traces: pl.DataFrame
     channel_quality: pl.DataFrame
@@ -36,6 +37,7 @@ def rows_by_table(batch: Batch) -> dict[str, pl.DataFrame]:
     landings = frames.conform(batch.landings, frames.LANDING, what="landings")
     contacts = frames.conform(batch.contacts, frames.CONTACT, what="contacts")
     gates = frames.conform(batch.gates, frames.GATE, what="gates")
+    expected = frames.conform(batch.expected, frames.EXPECTED, what="expected")
     faults = frames.conform(batch.faults, frames.FAULT, what="faults")
     traces = frames.conform(batch.traces, frames.TRACE_FILE, what="traces")
     channels = frames.conform(batch.channel_quality, frames.CHANNEL_QUALITY, what="channel_quality")
@@ -43,12 +45,14 @@ def rows_by_table(batch: Batch) -> dict[str, pl.DataFrame]:
     _require_unique(landings, ["landing_id"], what="landings")
     _require_unique(contacts, ["landing_id", "contact_index"], what="contacts")
     _require_unique(gates, ["landing_id", "gate"], what="gates")
+    _require_unique(expected, ["landing_id"], what="expected")
     _require_unique(faults, ["landing_id", "fault"], what="faults")
     _require_unique(traces, ["landing_id"], what="traces")
     _require_unique(channels, ["log_sha256", "channel"], what="channel_quality")
     _require_owner(landings, logs, "log_sha256", what="landings")
     _require_owner(contacts, landings, "landing_id", what="contacts")
     _require_owner(gates, landings, "landing_id", what="gates")
+    _require_owner(expected, landings, "landing_id", what="expected")
     _require_owner(faults, landings, "landing_id", what="faults")
     _require_owner(traces, landings, "landing_id", what="traces")
     _require_owner(channels, logs, "log_sha256", what="channel_quality")
@@ -60,6 +64,7 @@ def rows_by_table(batch: Batch) -> dict[str, pl.DataFrame]:
         "measurement": measurement,
         "contact": contacts.join(by, on="landing_id", how="inner"),
         "gate": gates.join(by, on="landing_id", how="inner"),
+        "approach_expected": expected.join(by, on="landing_id", how="inner"),
         "fault": faults.join(by, on="landing_id", how="inner"),
         "trace_file": traces,
         "log_channel": channels,

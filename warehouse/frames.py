@@ -2,10 +2,10 @@
 
 import polars as pl
 
-from pipeline import gate_frame
+from pipeline import approach_expected, gate_frame
 from pipeline.faults import judging
 from pipeline.measures import table
-from pipeline.statistics import fault_shares
+from pipeline.statistics import consistency, fault_shares, reviews
 
 Schema = dict[str, type[pl.DataType] | pl.DataType]
 
@@ -98,6 +98,9 @@ CONTACT: Schema = {
 GATE: Schema = dict(gate_frame.SCHEMA)
 """One row an approach and gate."""
 
+EXPECTED: Schema = dict(approach_expected.SCHEMA)
+"""One row an approach: what it differed from the expected by."""
+
 FAULT: Schema = dict(judging.SCHEMA)
 """One row an approach and fault."""
 
@@ -172,7 +175,13 @@ DRIFT_FLAG: Schema = {
     "shift_sd": _NUMBER,
     "landings_since_change": _COUNT,
     "open": pl.Boolean,
+    "chance_real": _NUMBER,
+    "source": _TEXT,
 }
+
+CONSISTENCY: Schema = dict(consistency.CONSISTENCY)
+
+REVIEW: Schema = dict(reviews.REVIEW)
 
 STYLE: Schema = {
     "style": _COUNT,

@@ -113,8 +113,13 @@ returning landing_id
 
 _OWNED = tuple(
     f"insert into {table} by name select incoming_{table}.* from incoming_{table} "  # noqa: S608 - names from here
-    f"anti join {table} using (landing_id, measured_key, {key})"
-    for table, key in (("contact", "contact_index"), ("gate", "gate"), ("fault", "fault"))
+    f"anti join {table} using ({', '.join(('landing_id', 'measured_key', *keys))})"
+    for table, keys in (
+        ("contact", ("contact_index",)),
+        ("gate", ("gate",)),
+        ("approach_expected", ()),
+        ("fault", ("fault",)),
+    )
 )
 """What belongs to a measurement; rows of one that is held already stay."""
 

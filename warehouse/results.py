@@ -30,6 +30,14 @@ class Results(Protocol):
         """One row a flag."""
 
     @property
+    def consistency(self) -> pl.DataFrame:
+        """One row a pilot and measure."""
+
+    @property
+    def review(self) -> pl.DataFrame:
+        """One row a pilot and measure: the newest review."""
+
+    @property
     def style(self) -> pl.DataFrame:
         """One row a style and feature."""
 
@@ -43,6 +51,8 @@ _SCHEMAS: dict[str, frames.Schema] = {
     "fault_share": frames.FAULT_SHARE,
     "drift_point": frames.DRIFT_POINT,
     "drift_flag": frames.DRIFT_FLAG,
+    "consistency": frames.CONSISTENCY,
+    "review": frames.REVIEW,
     "style": frames.STYLE,
     "landing_style": frames.LANDING_STYLE,
 }

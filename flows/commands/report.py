@@ -13,6 +13,11 @@ def report(*, as_of: AsOfOption = None, workspace: WorkspaceOption = None, json:
 
     The edition is made from what the warehouse holds now: of an old week too, whose landings may have been corrected
     or measured again since. Weeks are those of UTC.
+
+    Parameters
+    ----------
+    as_of
+        The date, as 2026-11-25, not after today; today (UTC) where none is given.
     """
     now = datetime.now(UTC)
     place = Workspace.at(workspace)

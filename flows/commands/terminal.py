@@ -59,14 +59,7 @@ WorkspaceOption = Annotated[
         converter=named_folder,
     ),
 ]
-AsOfOption = Annotated[
-    date | None,
-    Parameter(
-        name="--as-of",
-        help="The date, as 2026-11-25: the edition is that of the last ISO week that ended by it; today (UTC) without.",
-        converter=named_day,
-    ),
-]
+AsOfOption = Annotated[date | None, Parameter(name="--as-of", converter=named_day)]
 JsonOption = Annotated[bool, Parameter(name="--json", negative="", help="Print JSON for a program to read.")]
 
 STEPS = {

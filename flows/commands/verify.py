@@ -29,10 +29,9 @@ def verify(*, workspace: WorkspaceOption = None, json: JsonOption = False) -> in
 
 
 def _lines(done: Verified) -> Iterator[str]:
-    yield (
-        f"{counted(done.logs, 'log')} held: {done.by_content} as accepted by their hash, {done.by_rows} by their rows "
-        "alone, since no copy of them as they came is kept."
-    )
+    yield f"{counted(done.logs, 'log')} held, {done.by_content} of them whole by their hash."
+    if done.by_rows:
+        yield f"{done.by_rows} by their rows alone: neither a hash nor a copy of them as they came is kept."
     yield (
         f"{counted(done.landings, 'landing')}, {counted(done.traces, 'file')} of traces, "
         f"{counted(done.refused, 'log')} in quarantine, {counted(done.checks, 'check')} of the warehouse."

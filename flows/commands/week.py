@@ -13,6 +13,11 @@ def week(*, as_of: AsOfOption = None, workspace: WorkspaceOption = None, json: J
     """Ingest the inbox, and write the edition of the last ISO week that ended on or before a date.
 
     This is what the schedule runs. Weeks are those of UTC; landings after the week take no part.
+
+    Parameters
+    ----------
+    as_of
+        The date, as 2026-11-25, not after today; today (UTC) where none is given.
     """
     now = datetime.now(UTC)
     place = Workspace.at(workspace)

@@ -13,6 +13,7 @@ from flows.invented.conventions import RECORDERS
 from flows.invented.flight import fly
 from flows.invented.flights import Approach, Flight, type_name
 from flows.invented.flown import Flown
+from flows.invented.gate_truth import gate_truth
 from flows.invented.lane import Lane
 from flows.invented.lanes import air_density, plan_lanes, target_kt, vref_kt
 from flows.invented.logs import record, write_log
@@ -101,6 +102,7 @@ def _truth_rows(flight: Flight, flown: list[Lane], zeros: NDArray[np.float64]) -
     """One row an approach of one log."""
     rows: list[dict[str, object]] = []
     landings = 0
+    read_share = float(np.sqrt(air_density(flight) / RHO_0))
     for index, (lane, approach) in enumerate(zip(flown, flight.approaches, strict=True)):
         values = lane_truth(lane)
         touched = values["contact_t_s"] is not None
@@ -114,6 +116,7 @@ def _truth_rows(flight: Flight, flown: list[Lane], zeros: NDArray[np.float64]) -
                 **_who(flight, approach),
                 **_on_log_clock(values, float(zeros[index])),
                 **_speeds(flight, values),
+                **gate_truth(lane, flight.runway, read_share=read_share),
             }
         )
         landings += touched

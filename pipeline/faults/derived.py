@@ -14,14 +14,17 @@ _SIZES = {
     "abs_touchdown_lateral_ft": "touchdown_lateral_ft",
 }
 """Sizes without a side, each of a measure."""
-_USUAL_HZ, _QUICK_HZ = 7.5, 15.0
-"""Rates that count as 8 Hz and as 16 Hz."""
+USUAL_HZ, QUICK_HZ = 7.5, 15.0
+"""Rates from which samples count as of 8 Hz and of 16 Hz."""
 _CLEARANCES = {"pod_clearance_deg": "pod_roll_deg", "tip_clearance_deg": "tip_roll_deg"}
 """What is left of the bank at which a part of the type touches, by the field that says so."""
 
 
-def with_derived(landings: pl.DataFrame, contacts: pl.DataFrame, policy: Policy) -> pl.DataFrame:
-    """Add sizes without a side, tailwind, clearances by bank, sampled g over its limit, firmness of later contacts."""
+def with_derived(landings: pl.DataFrame, contacts: pl.DataFrame, flown: pl.DataFrame, policy: Policy) -> pl.DataFrame:
+    """Add sizes without a side, tailwind, clearances by bank, sampled g, later contacts, the flown.
+
+    `flown`: what faults judge of the course, one row a landing.
+    """
     sizes = [
         expr
         for name, of in _SIZES.items()
@@ -33,7 +36,8 @@ def with_derived(landings: pl.DataFrame, contacts: pl.DataFrame, policy: Policy)
         _same(wind, "threshold_tailwind_kt", "_u"),
         _same(wind, "threshold_tailwind_kt", "_reason"),
     ]
-    wider = landings.with_columns(*sizes, *tailwind, *_sampled(policy), *_clearances(landings, policy))
+    wider = landings.with_columns(*sizes, *tailwind, *_sampled(), *_clearances(landings, policy))
+    wider = wider.join(flown, on="landing_id", how="left", maintain_order="left")
     return wider.join(_firmer(contacts), on="landing_id", how="left", maintain_order="left").with_columns(
         pl.when(pl.col("later_contact_firmer_fpm").is_null())
         .then(pl.coalesce("vertical_speed_at_contact_fpm_reason", pl.lit("not_reached")))
@@ -45,21 +49,16 @@ def _same(of: str, name: str, ending: str) -> pl.Expr:
     return pl.col(of + ending).alias(name + ending)
 
 
-def _sampled(policy: Policy) -> list[pl.Expr]:
-    """Largest sampled acceleration over the limit of its rate; below the rate of the lowest limit there is none."""
-    rate, g = pl.col("normal_accel_rate_hz"), pl.col("peak_g_sampled")
-    limit = (
-        pl.when(rate >= _QUICK_HZ)
-        .then(policy.limits.sampled_g_16hz)
-        .when(rate >= _USUAL_HZ)
-        .then(policy.limits.sampled_g_8hz)
-    )
-    why = pl.coalesce("peak_g_sampled_reason", pl.lit("too_slow"))
-    name = "sampled_g_over_limit"
+def _sampled() -> list[pl.Expr]:
+    """Largest sampled acceleration where it is sampled often enough for a limit."""
+    quick = pl.col("normal_accel_rate_hz") >= USUAL_HZ
+    name, of = "sampled_g", "peak_g_sampled"
     return [
-        (g - limit).alias(name),
-        _same("peak_g_sampled", name, "_u"),
-        pl.when((g - limit).is_null()).then(why).alias(f"{name}_reason"),
+        pl.when(quick).then(of).alias(name),
+        pl.when(quick).then(f"{of}_u").alias(f"{name}_u"),
+        pl.coalesce(f"{of}_reason", pl.when(~quick.fill_null(value=False)).then(pl.lit("too_slow"))).alias(
+            f"{name}_reason"
+        ),
     ]
 
 

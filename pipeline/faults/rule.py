@@ -45,20 +45,22 @@ class Rule:
     one. The first is the one a page shows: a number beyond its limit where the fault is a matter of one. `limits` are
     defaults by name; `by_profile` has those of one profile. `technique`: a way of flying, judged only where the type
     names a profile among `profiles` and no exercise was flown; the rest are outcomes and rules of the approach.
-    `lifted_by`: intents and exercises that lift the fault. `devices`: where it is judged. `remedy` is in our own words
-    after `source`; without one it is common practice.
+    `needs`: what the type must state for the fault to apply at all. `lifted_by`: intents and exercises that lift the
+    fault. `devices`: where it is judged. `remedy` is in our own words after `source`; without one it is common
+    practice.
     """
 
     words: str
     phase: Phase
     conditions: tuple[Condition | tuple[Condition, ...], ...]
     remedy: str
-    source: str = "common practice"
+    source: str = "Common practice"
     caution: str = ""
     limits: Mapping[str, float] = field(default_factory=dict)
     by_profile: Mapping[Profile, Mapping[str, float]] = field(default_factory=dict)
     profiles: tuple[Profile, ...] = EVERY
     technique: bool = True
+    needs: Literal["pod_roll_deg", "tip_roll_deg"] | None = None
     lifted_by: tuple[str, ...] = ()
     devices: tuple[str, ...] = DEVICES
 

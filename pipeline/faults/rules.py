@@ -10,23 +10,33 @@ _HANDBOOK = "Airplane Flying Handbook, FAA-H-8083-3, faulty approaches and landi
 _JET = "Airplane Flying Handbook, FAA-H-8083-3, jet approach and landing"
 _KIT = "Approach-and-landing accident reduction tool kit, stabilised approach elements (second-hand)"
 _BOUNCE = "Approach-and-landing accident reduction tool kit, bounce recovery"
+_EVENTS = "EASA GM2 ORO.AOC.130, table of flight-data events, which names it without a limit"
+_OTHER_FLAP = ("flapless", "reduced_flap", "engine_out")
+"""Exercises flown without the usual landing flap."""
 
 FAULTS: dict[str, Rule] = {
     "low_on_approach": Rule(
-        "low on the glide path below 500 ft",
+        "low on the path below 500 ft",
         "approach",
-        (Beyond("lowest_glideslope_dots", "below", "glideslope_low_dots"),),
+        (
+            (
+                Beyond("lowest_glideslope_dots", "below", "glideslope_low_dots"),
+                Beyond("path_under_glidepath_deg", "below", "path_low_deg"),
+            ),
+        ),
         "Correct at once and small; if it takes more than a small change, go around.",
         source=_KIT,
-        limits={"glideslope_low_dots": -1.0},
+        caution="The limit for the path by sight is our own choice: twice a dot.",
+        limits={"glideslope_low_dots": -1.0, "path_low_deg": -0.7},
         technique=False,
     ),
     "slow_on_approach": Rule(
-        "slow at the 500 ft gate",
+        "more than 5 kt below the reference speed between 500 and 50 ft",
         "approach",
-        (Beyond("gate_500_speed_over_target_kt", "below", "speed_low_kt"),),
-        "Add thrust before pitch; settle the speed before the gate.",
-        source="Flying Stabilized Approaches, Flight Operations Briefing Notes, table 4",
+        (Beyond("lowest_speed_over_vref_kt", "below", "speed_low_kt"),),
+        "Thrust first, then pitch; settle the speed before the gate, and go around if it does not come.",
+        source="Flying Stabilized Approaches, Flight Operations Briefing Notes, table 4 (a call-out 5 kt below)",
+        caution="A dip in a gust that is mended at once is no fault.",
         limits={"speed_low_kt": -5.0},
         technique=False,
     ),
@@ -45,6 +55,7 @@ FAULTS: dict[str, Rule] = {
         "Not set by the gate: go around, then ask what held it up.",
         source=_KIT,
         technique=False,
+        lifted_by=_OTHER_FLAP,
     ),
     "destabilised": Rule(
         "stable at the gate and lost below it",
@@ -53,6 +64,7 @@ FAULTS: dict[str, Rule] = {
         "The criteria hold to the threshold, not only at the gate; once lost, go around.",
         source=_KIT,
         technique=False,
+        lifted_by=_OTHER_FLAP,
     ),
     "unstable_continued": Rule(
         "gate not met, and landed",
@@ -61,6 +73,7 @@ FAULTS: dict[str, Rule] = {
         "A gate not met is a go-around; a go-around is the good outcome.",
         source=_KIT,
         technique=False,
+        lifted_by=_OTHER_FLAP,
     ),
     "fast_at_threshold": Rule(
         "fast at the threshold",
@@ -117,11 +130,22 @@ FAULTS: dict[str, Rule] = {
         by_profile={"light": {"flare_low_ft": 5.0}},
     ),
     "no_flare": Rule(
-        "no flare",
+        "no flare: most of the approach's sink was left at contact",
         "flare",
-        (Never("flare_height_ft"),),
+        (Beyond("sink_kept_pct", "above", "kept_pct"), Never("flare_height_ft")),
         "Raise the nose the little the type asks for; never force the aeroplane on.",
         source=_HANDBOOK,
+        limits={"kept_pct": 70.0},
+    ),
+    "over_rotation": Rule(
+        "nose raised far in the flare",
+        "flare",
+        (Beyond("pitch_change_deg", "above", "rotated_deg"),),
+        "A jet's flare is 1 to 3 degrees of pitch: a little, and early enough; more of it floats or climbs.",
+        source=_JET,
+        limits={"rotated_deg": 6.0},
+        by_profile={"turboprop": {"rotated_deg": 7.0}},
+        profiles=("jet", "turboprop"),
     ),
     "climb_in_flare": Rule(
         "climbed in the flare",
@@ -135,7 +159,7 @@ FAULTS: dict[str, Rule] = {
         "floated",
         "flare",
         (Beyond("float_time_s", "above", "float_s"),),
-        "Most often speed carried over the threshold; not down in the zone, go around.",
+        "Look first at the speed over the threshold; not down in the zone, go around.",
         source=_HANDBOOK,
         caution="Holding off for a softer touch costs runway; a firm touch in the zone is a good landing.",
         limits={"float_s": 6.0},
@@ -175,6 +199,24 @@ FAULTS: dict[str, Rule] = {
         source=_JET,
         limits={"raised_deg": 1.5},
         profiles=("jet",),
+    ),
+    "bank_below_100ft": Rule(
+        "banked between 100 and 20 ft",
+        "flare",
+        (Beyond("bank_100_to_20ft_deg", "above", "bank_deg"),),
+        "Small corrections only below 100 ft; a line that takes more bank is a go-around.",
+        source=_EVENTS,
+        limits={"bank_deg": 10.0},
+        by_profile={"light": {"bank_deg": 15.0}},
+    ),
+    "bank_below_20ft": Rule(
+        "banked below 20 ft",
+        "flare",
+        (Beyond("bank_below_20ft_deg", "above", "bank_deg"),),
+        "Wings as level as the crosswind allows; a wing that will not stay up is a go-around.",
+        source=_EVENTS,
+        limits={"bank_deg": 6.0},
+        by_profile={"light": {"bank_deg": 10.0}},
     ),
     "drift_at_contact": Rule(
         "drifting at contact",
@@ -223,12 +265,18 @@ FAULTS: dict[str, Rule] = {
         technique=False,
     ),
     "bounce_mishandled": Rule(
-        "bounced, and the next contact was firmer",
+        "bounced, and the nose was pushed or the next contact was firmer",
         "contact",
-        (Beyond("bounces", "above", "bounces_from"), Beyond("later_contact_firmer_fpm", "above", "firmer_fpm")),
+        (
+            (
+                Beyond("later_contact_firmer_fpm", "above", "firmer_fpm"),
+                Beyond("nose_pushed_deg", "above", "pushed_deg"),
+            ),
+            Beyond("bounces", "above", "bounces_from"),
+        ),
         "Never push the nose in a bounce: hold it, cushion with power, or go around.",
         source=_BOUNCE,
-        limits={"bounces_from": 0.5, "firmer_fpm": 30.0},
+        limits={"bounces_from": 0.5, "firmer_fpm": 30.0, "pushed_deg": 2.5},
         technique=False,
     ),
     "nosewheel_first": Rule(
@@ -255,6 +303,7 @@ FAULTS: dict[str, Rule] = {
         "Wings near level at contact, the rest of the crosswind taken with the nose.",
         limits={"pod_margin_deg": 3.0},
         technique=False,
+        needs="pod_roll_deg",
     ),
     "tip_clearance_small": Rule(
         "small clearance of a wing tip at contact",
@@ -263,6 +312,7 @@ FAULTS: dict[str, Rule] = {
         "Wings near level at contact, the rest of the crosswind taken with the nose.",
         limits={"tip_margin_deg": 3.0},
         technique=False,
+        needs="tip_roll_deg",
     ),
     "crosswind_beyond_limit": Rule(
         "crosswind beyond the type's limit",
@@ -304,12 +354,15 @@ FAULTS: dict[str, Rule] = {
         profiles=("jet",),
     ),
     "late_stopping": Rule(
-        "brakes late with little runway left",
+        "little runway left, and brakes or reverse came late",
         "rollout",
-        (Beyond("brake_lag_s", "above", "brake_late_s"), Beyond("runway_left_at_60kt_ft", "below", "margin_ft")),
-        "Where the runway is short, brakes and reverse follow the nose wheel at once.",
-        caution="Late brakes on a long runway are no fault.",
-        limits={"brake_late_s": 6.0, "margin_ft": 1500.0},
+        (
+            Beyond("runway_left_at_60kt_ft", "below", "margin_ft"),
+            (Beyond("brake_lag_s", "above", "brake_late_s"), Beyond("reverse_lag_s", "above", "reverse_late_s")),
+        ),
+        "Where the runway is short, brakes and reverse follow the nose wheel at once: both do most at high speed.",
+        caution="Late brakes or reverse on a long runway are no fault.",
+        limits={"brake_late_s": 6.0, "reverse_late_s": 4.0, "margin_ft": 1500.0},
         profiles=("jet", "turboprop"),
     ),
     "stopping_margin_low": Rule(
@@ -326,44 +379,47 @@ FAULTS: dict[str, Rule] = {
         (Beyond("touchdown_distance_ft", "below", "zone_start_ft"),),
         "Hold the aim point; a touch before the zone leaves no margin for a gust.",
         technique=False,
+        lifted_by=("short_field",),
     ),
     "long": Rule(
         "beyond the touchdown zone",
         "contact",
-        (
-            Beyond("touchdown_distance_ft", "above", "zone_end_ft"),
-            Beyond("runway_used_pct", "above", "zone_pct"),
-        ),
+        (Beyond("touchdown_distance_ft", "above", "zone_end_ft"),),
         "Not down in the zone: go around. Then look at the threshold's speed and height, and at the flare.",
         source=_HANDBOOK,
         technique=False,
-        either=True,
-        lifted_by="land_long",
+        lifted_by=("land_long",),
     ),
     "hard": Rule(
         "firmer than the training limit",
         "contact",
-        (
-            Beyond("vertical_speed_at_contact_fpm", "below", "hard_fpm"),
-            Beyond("sampled_g_over_limit", "above", "sampled_over_g"),
-        ),
+        (Beyond("vertical_speed_at_contact_fpm", "below", "hard_fpm"),),
         "Report it as the operator's procedures say; whether it was a hard landing is for the maintenance manual.",
+        source="Airplane Flying Handbook, FAA-H-8083-3, hard landing; limit: the average of certification",
         caution="A training limit, never an airworthiness decision.",
-        limits={"sampled_over_g": 0.0},
         technique=False,
-        either=True,
+    ),
+    "hard_by_sample": Rule(
+        "largest sampled acceleration beyond the limit of its rate",
+        "contact",
+        (Beyond("sampled_g", "above", "sampled_g"),),
+        "Report it as the operator's procedures say; whether it was a hard landing is for the maintenance manual.",
+        source="A large transport's maintenance text, quoted second-hand: 1.7 g at 8 Hz, 1.8 g at 16 Hz",
+        caution="A training limit, never an airworthiness decision; it depends on the rate of the recorder.",
+        technique=False,
+        devices=("aircraft", "qualified_simulator"),
     ),
     "soft_and_long": Rule(
-        "held off: soft, and beyond the touchdown zone",
+        "held off: beyond the touchdown zone, and soft",
         "contact",
         (
-            Beyond("vertical_speed_at_contact_fpm", "above", "soft_fpm"),
             Beyond("touchdown_distance_ft", "above", "zone_end_ft"),
+            Beyond("vertical_speed_at_contact_fpm", "above", "soft_fpm"),
         ),
         "Land in the zone; a soft touch is not the aim.",
         source=_JET,
         limits={"soft_fpm": -90.0},
-        lifted_by="land_long",
+        lifted_by=("land_long",),
     ),
 }
 """Every fault by its name, in the order of the landing."""

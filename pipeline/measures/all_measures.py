@@ -59,9 +59,9 @@ def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ..
     height, source = gate_height(w, path, ground)
     turn = rotation(w, path.height_fine)
     found = conditions(w, height) | air(w)
-    gates = _judged(w, height, source, policy, headwind=found["headwind_kt"].number)
-    found |= _gates(w, gates)
     found |= approach(w, ground, gate_height=height)
+    gates = _judged(w, height, source, policy, before=found)
+    found |= _gates(w, gates)
     found |= approach_spread(w, ground, gate_height=height)
     found |= automation(w, gate_height=height)
     found |= threshold(w, path, ground, gate_height=height, gate_height_u=gate_height_u(w, source))
@@ -77,16 +77,19 @@ def measure_window(w: Window, fit: ContactFit, touches: Sequence[tuple[float, ..
     return Measures(found, path.height_coarse, gates)
 
 
-def _judged(w: Window, height: Floats, source: Texts, policy: Policy, *, headwind: Floats) -> tuple[Judged, ...]:
-    """Every gate of the policy."""
+def _judged(
+    w: Window, height: Floats, source: Texts, policy: Policy, *, before: dict[str, Answer]
+) -> tuple[Judged, ...]:
+    """Every gate of the policy; `before` has the headwind and the path the approach was flown at."""
     target = target_speed(
         w,
-        headwind,
+        before["headwind_kt"].number,
         headwind_part=policy.headwind_additive,
         gust_part=policy.gust_additive,
         additive_max_kt=policy.additive_max_kt,
     )
-    return tuple(judge(w, height, source, rule=rule, target=target) for rule in policy.gates)
+    path_deg = before["approach_path_deg"].number
+    return tuple(judge(w, height, source, rule=rule, target=target, path_deg=path_deg) for rule in policy.gates)
 
 
 def _gates(w: Window, gates: tuple[Judged, ...]) -> dict[str, Answer]:

@@ -44,7 +44,7 @@ _SAME_ACCEL_U, _SAME_FLARE_U = 1.0, 0.5
 _SETTLED_U, _SETTLED_SHARE = 0.8, 0.3
 _SETTLED_AFTER_S = 2.5
 _TOUCH_U_FT = 0.03
-ACCEL_DELAY_S, ACCEL_DELAY_U_S = 0.06, 0.04
+ACCEL_DELAY_S, ACCEL_DELAY_U_S = 0.06, 0.05
 """Delay of recorded acceleration behind the moment it describes: our own choice; one log cannot tell it."""
 _PULSE_U_G, _PULSE_SHARE, _PULSE_GROWS_S = 0.02, 0.08, 0.35
 """What the gear model leaves unexplained: constant, share of the pulse, and the time in which it doubles."""

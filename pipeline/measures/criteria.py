@@ -30,13 +30,14 @@ _FLAP_MARGIN_DEG = 1.5
 
 
 def margins(
-    values: Mapping[str, Floats], rule: Gate, *, target: Floats, reference: Reference
+    values: Mapping[str, Floats], rule: Gate, *, target: Floats, path_deg: Floats, reference: Reference
 ) -> dict[Criterion, Floats]:
     """Margin of each criterion, positive where it is met, NaN where it cannot be judged.
 
-    `values` are (n,) or (n, k), named as in `VALUES`; `target` (n,): target speed, kt. Deviations are judged wherever
+    `values` are (n,) or (n, k), named as in `VALUES`; `target` (n,): target speed, kt; `path_deg` (n,): the path angle
+    the approach was flown at, positive for a descent. Deviations are judged wherever
     they are given: the caller leaves them out below the height at which they mean nothing. A criterion the rule does
-    not ask for is not judged. Sink has its own limit on runways whose glide path is steep.
+    not ask for is not judged.
     """
 
     def known(x: Floats) -> Floats:
@@ -44,10 +45,9 @@ def margins(
 
     speed = values["speed_over_target_kt"]
     over = np.minimum(speed + rule.speed_below_target_kt, rule.speed_above_target_kt - speed)
-    steep = reference.glidepath_deg > rule.steep_above_deg
     every: dict[Criterion, Floats] = {
         "speed": np.fmin(over, speed + known(target - reference.vref_kt)),
-        "sink": known(np.where(steep, rule.steep_sink_max_fpm, rule.sink_max_fpm)) - values["sink_fpm"],
+        "sink": _sink(values["sink_fpm"], rule, known(reference.glidepath_deg), known(path_deg)),
         "localiser": rule.localiser_max_dots - np.abs(values["localiser_dots"]),
         "glideslope": rule.glideslope_max_dots - np.abs(values["glideslope_dots"]),
         "bank": rule.bank_max_deg - np.abs(values["bank_deg"]),
@@ -56,6 +56,18 @@ def margins(
         "thrust": values["thrust_pct"] - known(reference.idle_at_gate_pct),
     }
     return {name: x if name in rule.criteria else np.full_like(x, np.nan) for name, x in every.items()}
+
+
+def _sink(sink_fpm: Floats, rule: Gate, glidepath_deg: Floats, path_deg: Floats) -> Floats:
+    """Margin of sink, which has its own limit where the runway's glide path is steep.
+
+    Where the glide path is not known and the approach was flown steeply, it may have been a steep approach or a dive:
+    sink between the two limits is not judged, and beyond the larger one is beyond any.
+    """
+    unsure = np.isnan(glidepath_deg) & (path_deg > rule.steep_above_deg)
+    usual = np.where(glidepath_deg > rule.steep_above_deg, rule.steep_sink_max_fpm, rule.sink_max_fpm) - sink_fpm
+    most = max(rule.sink_max_fpm, rule.steep_sink_max_fpm) - sink_fpm
+    return np.where(unsure & (usual < 0.0), np.where(most < 0.0, most, np.nan), usual)
 
 
 def uncertainties(quality: Mapping[str, Floats]) -> dict[Criterion, Floats]:

@@ -23,6 +23,8 @@ _HALVED_S, _HALVED_U_S = 0.15, 0.1
 _LEAST_RATE_DPS = 0.6
 _SETTLES_S, _SETTLED_DEG = 1.5, 0.8
 """Without a switch, a nose that moves on by more than this after it stopped has not told when the wheel touched."""
+_LATER_S, _LATER_DEG = 20.0, 1.5
+"""A nose that comes down by more than this within 20 s of contact was still up: our own choice."""
 _AGREES = 2.5
 _SLOW_SWITCH_S, _SLOW_PITCH_S, _RATE_SLOW_S = 1.05, 0.3, 0.26
 
@@ -83,7 +85,7 @@ def _by_pitch(w: Window, switched: Floats) -> tuple[Floats, Floats, Bools]:
     quick = (least < -_LEAST_RATE_DPS) & (w.interval_s(_PITCH) <= _SLOW_PITCH_S)
     late_u = 0.3 * np.minimum(w.interval_s(_PITCH), 9.0)
     u = np.sqrt(_HALVED_U_S**2 + late_u**2 + (w.noise(_PITCH) / np.maximum(-least, 0.3)) ** 2)
-    clear = quick & _stays(pitch, halved + 2.0 * _HALVED_S)
+    clear = quick & _stays(pitch, halved + 2.0 * _HALVED_S) & ~_falls_later(w, halved + 2.0 * _HALVED_S)
     found = np.where(quick & (clear | np.isfinite(switched)), halved - _HALVED_S, np.nan)
     return found, u, clear
 
@@ -93,6 +95,14 @@ def _stays(pitch: Floats, since: Floats) -> Bools:
     inside = (since[:, None] <= _TAU) & (since[:, None] + _SETTLES_S >= _TAU)
     kept = np.where(inside, pitch, np.nan)
     return (rows.largest(kept) - rows.smallest(kept) < _SETTLED_DEG) & (since + 0.5 * _SETTLES_S < _TAU[-1])
+
+
+def _falls_later(w: Window, since: Floats) -> Bools:
+    """Whether the nose comes down far after `since` (n,), beyond the fine grid too."""
+    pitch = smooth(w.roll(_PITCH), 0.5, ROLL[1] - ROLL[0])
+    later = (since[:, None] <= ROLL) & (ROLL <= _LATER_S)
+    with np.errstate(invalid="ignore"):
+        return np.asarray(rows.at(pitch, ROLL, since) - rows.smallest(np.where(later, pitch, np.nan)) > _LATER_DEG)
 
 
 def _weighed(first: Floats, first_u: Floats, second: Floats, second_u: Floats) -> tuple[Floats, Floats]:

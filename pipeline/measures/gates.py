@@ -36,13 +36,15 @@ _HALF_WIDTH_FT = 350.0
 class Judged:
     """One gate of n landings.
 
-    `values` by name; `margin` and `margin_u` (n, c) of each criterion, positive where it is met, NaN where it is not
-    judged; `stable` the verdict, `failed` and `not_judged` the criteria by name.
+    `target` speed, kt; `path_deg` the approach was flown at; `values` by name; `margin` and `margin_u` (n, c) of each
+    criterion, positive where it is met, NaN where it is not judged; `stable` the verdict, `failed` and `not_judged` the
+    criteria by name.
     """
 
     rule: Gate
     height: Floats
     target: Floats
+    path_deg: Floats
     values: dict[str, Answer]
     margin: Floats
     margin_u: Floats
@@ -56,13 +58,16 @@ class Judged:
         return {f"gate_{self.rule.height_ft:.0f}_{key}": value for key, value in found.items()}
 
 
-def judge(w: Window, height: Floats, height_source: NDArray[np.object_], *, rule: Gate, target: Floats) -> Judged:
+def judge(
+    w: Window, height: Floats, height_source: NDArray[np.object_], *, rule: Gate, target: Floats, path_deg: Floats
+) -> Judged:
     """Judge one gate on the median of the 2 s before the aircraft last came down through it.
 
     `height` (n, k): above the threshold on the coarse grid, ft, NaN where unknown; `target` (n,): target speed, kt, NaN
-    where unknown. Null `not_reached` where the log never comes down through the gate, `no_reference` where what its
-    height is above is not known; each value null `no_channel` or `no_reference` where it cannot be shown. The verdict
-    is null only where speed and sink are both missing.
+    where unknown; `path_deg` (n,): path angle of the approach, NaN where unknown. Null `not_reached` where the log
+    never comes down through the gate, `no_reference` where what its height is above is not known; each value null
+    `no_channel` or `no_reference` where it cannot be shown. The verdict is null only where speed and sink are both
+    missing.
     """
     offset = _offset(w, rule)
     height = height + offset[:, None]
@@ -86,9 +91,9 @@ def judge(w: Window, height: Floats, height_source: NDArray[np.object_], *, rule
         "localiser_deg": _angle(values["localiser_dots"], localiser_dot_deg(w.reference.localiser_ft)),
         "glideslope_deg": _angle(values["glideslope_dots"], np.full(w.n, GLIDESLOPE_DOT_DEG)),
     }
-    margin, u = _criteria(w, values, rule, target)
+    margin, u = _criteria(w, values, rule, target, path_deg)
     asked = np.array([name in rule.criteria for name in CRITERIA])
-    return Judged(rule, height, target, values, margin, u, *_verdict(margin, u, asked, unseen))
+    return Judged(rule, height, target, path_deg, values, margin, u, *_verdict(margin, u, asked, unseen))
 
 
 def _offset(w: Window, rule: Gate) -> Floats:
@@ -159,12 +164,14 @@ def _gear(w: Window, when: Floats, unseen: Missing) -> Answer:
     return answer((value > 0.5).astype(float) + 0.0 * value, confidence, missing=(*w.without("gear_down"), *unseen))
 
 
-def _criteria(w: Window, values: dict[str, Answer], rule: Gate, target: Floats) -> tuple[Floats, Floats]:
+def _criteria(
+    w: Window, values: dict[str, Answer], rule: Gate, target: Floats, path_deg: Floats
+) -> tuple[Floats, Floats]:
     """Margin of each criterion (n, c), positive where it is met, NaN where it is not judged; and its uncertainty."""
     shown = {name: found.number for name, found in values.items()}
     if rule.height_ft < rule.dots_floor_ft:
         shown |= {name: np.full(w.n, np.nan) for name in ("localiser_dots", "glideslope_dots")}
-    margin = margins(shown, rule, target=target, reference=w.reference)
+    margin = margins(shown, rule, target=target, path_deg=path_deg, reference=w.reference)
     sure = uncertainties({name: found.quality for name, found in values.items()})
     return np.stack([margin[c] for c in CRITERIA], axis=1), np.stack([sure[c] for c in CRITERIA], axis=1)
 

@@ -114,7 +114,7 @@ def _below(w: Window, at_gate: Judged) -> _Below:
         "flap_deg": w.coarse("flap_deg")[:, _FLIGHT],
         "thrust_pct": w.coarse("thrust_lever_pct")[:, _FLIGHT],
     }
-    found = margins(values, rule, target=at_gate.target, reference=w.reference)
+    found = margins(values, rule, target=at_gate.target, path_deg=at_gate.path_deg, reference=w.reference)
     each = np.stack([found[c] for c in CRITERIA], axis=1)
     return _Below(end, np.where(inside[:, None, :], each, np.nan))
 

@@ -8,7 +8,7 @@ from pipeline.measures.measure import Kind, Measure
 
 __all__ = ["BY_NAME", "DEFINITION", "GROUPS", "MEASURES", "REASONS", "Kind", "Measure", "schema"]
 
-DEFINITION = "2"
+DEFINITION = "3"
 """Version of the definitions; it is stored with every measured row."""
 
 REASONS = (

@@ -14,6 +14,9 @@ NUMBER_SUPPORT = 20.0
 LEVEL_SUPPORT = 15.0
 """The same for a level: n f (1 - f) landings of contrast, such as 60 landings of which half are of the level."""
 
+FITTED_SPREADS = 3.0
+"""A number further from its mean than so many of its spreads lies where few landings tell its effect."""
+
 LEVELS = ("aircraft_type", "recorder", "runway")
 OWN_STREAM = ("aircraft_type", "recorder")
 
@@ -22,7 +25,8 @@ OWN_STREAM = ("aircraft_type", "recorder")
 class Candidate:
     """One column: `filled` (n,) with the mean where `unknown` (n,), `spread` of the known, `scale` to compare support.
 
-    `source` is the landing column it came from; `level` the level it marks, None for numbers.
+    `beyond` (n,) says where a number lies outside the range its effect is fitted on. `source` is the landing
+    column it came from; `level` the level it marks, None for numbers.
     """
 
     name: str
@@ -30,6 +34,7 @@ class Candidate:
     level: str | None
     filled: Floats
     unknown: NDArray[np.bool_]
+    beyond: NDArray[np.bool_]
     spread: float
     scale: float
     needed: float
@@ -62,7 +67,8 @@ def _number(column: pl.Series) -> Candidate:
     spread = float(np.std(known))
     filled = column.fill_null(float(np.mean(known))).to_numpy().astype(float)
     unknown = column.is_null().to_numpy()
-    return Candidate(column.name, column.name, None, filled, unknown, spread, spread or 1.0, NUMBER_SUPPORT)
+    beyond = np.abs(filled - float(np.mean(known))) > FITTED_SPREADS * spread
+    return Candidate(column.name, column.name, None, filled, unknown, beyond, spread, spread or 1.0, NUMBER_SUPPORT)
 
 
 def _levels(column: pl.Series) -> list[Candidate]:
@@ -76,6 +82,7 @@ def _levels(column: pl.Series) -> list[Candidate]:
             named.name,
             level,
             (named == level).to_numpy().astype(float),
+            never,
             never,
             0.0,
             1.0,

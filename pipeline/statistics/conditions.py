@@ -1,6 +1,7 @@
 """What is left of a measure after the conditions of the day: a landing frame in, residuals and the terms used out.
 
-Only conditions the pilot did not cause are taken out: wind, gust, Vref or weight, runway, aircraft type, recorder.
+Only conditions the pilot did not cause are taken out: wind, gust, Vref or weight, runway, aircraft type, recorder, the
+time of year and the weather all pilots of a day share.
 Their effects are estimated within blocks of about 25 landings of one pilot, so that a pilot who drifts while the
 season turns does not bend them.
 """
@@ -10,10 +11,13 @@ from typing import Literal
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from pipeline.recording import Floats
 from pipeline.statistics.condition_terms import Candidate, candidates, streams
 from pipeline.statistics.eligible import eligible, measured
+from pipeline.statistics.fronts import fronts
+from pipeline.statistics.season import WAVES, season
 from pipeline.statistics.standing import Ints
 
 BLOCK_LANDINGS = 25
@@ -39,11 +43,13 @@ class Term:
 class Adjusted:
     """Residuals of one measure.
 
-    `frame`: landing_id, pilot, contact_at, session, stream, residual, residual_u, partly_adjusted, in flying order.
+    `frame`: landing_id, pilot, contact_at, session, stream, residual, residual_u, measure_u, partly_adjusted,
+    beyond_range, in flying order.
     `residual` is in the measure's unit, about the level it would have had in average conditions, its sign turned where
     `toward` is "low", so that larger is always further toward what is looked for. `residual_u` adds to the measure's
     own uncertainty that of the effects and of conditions not known. `partly_adjusted` says some condition was not
-    known. `stream` names an aircraft type or recorder whose effect nothing supports: its landings are held against
+    known, `beyond_range` that one lay where few landings tell its effect. `stream` names an
+    aircraft type or recorder whose effect nothing supports: its landings are held against
     each other only ("" for all others).
     """
 
@@ -77,18 +83,39 @@ def residuals(landings: pl.DataFrame, *, measure: str, toward: Toward) -> Adjust
     y = kept[measure].to_numpy().astype(float)
     beta, covariance = _effects(y, chosen, block, session)
     effect, effect_u = _predicted(chosen, beta, covariance, kept.height)
+    shared, shared_u, waves = _calendar(y - effect, kept, block)
     own_u = kept[f"{measure}_u"].fill_null(0.0).to_numpy()
-    unknown = np.any([np.zeros(kept.height, dtype=bool), *(c.unknown for c in chosen)], axis=0)
     sign = 1.0 if toward == "high" else -1.0
     frame = kept.select("landing_id", "pilot", "contact_at", "session").with_columns(
         pl.Series("stream", streams(kept.height, alone), dtype=pl.String),
-        pl.Series("residual", sign * (y - effect), dtype=pl.Float64),
-        pl.Series("residual_u", np.hypot(own_u, effect_u), dtype=pl.Float64),
-        pl.Series("partly_adjusted", unknown, dtype=pl.Boolean),
+        pl.Series("residual", sign * (y - effect - shared), dtype=pl.Float64),
+        pl.Series("residual_u", np.sqrt(own_u**2 + effect_u**2 + shared_u**2), dtype=pl.Float64),
+        pl.Series("measure_u", own_u, dtype=pl.Float64),
+        pl.Series("partly_adjusted", _any(kept.height, [c.unknown for c in chosen]), dtype=pl.Boolean),
+        pl.Series("beyond_range", _any(kept.height, [c.beyond for c in chosen]), dtype=pl.Boolean),
     )
     spread = np.sqrt(np.diag(covariance))
     terms = tuple(Term(c.name, float(b), float(u)) for c, b, u in zip(chosen, beta, spread, strict=True))
-    return Adjusted(frame, measure, toward, terms, int(np.unique(block).size), sessions)
+    return Adjusted(frame, measure, toward, (*terms, *waves), int(np.unique(block).size), sessions)
+
+
+def _any(n: int, marks: list[NDArray[np.bool_]]) -> NDArray[np.bool_]:
+    return np.any([np.zeros(n, dtype=bool), *marks], axis=0)
+
+
+def _calendar(left: Floats, kept: pl.DataFrame, block: Ints) -> tuple[Floats, Floats, tuple[Term, ...]]:
+    """What all pilots share of the year and of a day's weather (n,), its uncertainty (n,), the season's terms."""
+    pilot, session = (kept[name].rank("dense").to_numpy().astype(np.int64) - 1 for name in ("pilot", "session"))
+    days = kept["contact_at"].dt.epoch("s").cast(pl.Float64).fill_null(np.nan).to_numpy() / 86400.0
+    year = season(left, days, pilot=pilot, block=block, session=session)
+    swing, swing_u = year.effect(days)
+    first = np.floor(np.nanmin(days, initial=np.inf))
+    whole = np.where(np.isnan(days), -1.0, np.floor(days) - first).astype(np.int64)
+    weather = fronts(left - swing, whole, pilot=pilot, block=block)
+    spread = np.sqrt(np.diag(year.covariance))
+    named = zip(WAVES, year.coefficient, spread, strict=True)
+    terms = tuple(Term(name, float(c), float(u)) for name, c, u in named) if year.found else ()
+    return swing + weather.effect, np.hypot(swing_u, weather.effect_u), terms
 
 
 def _blocks(pilot: pl.Series) -> Ints:

@@ -15,6 +15,8 @@ from pipeline.recording import Floats
 from pipeline.statistics.charts import ewma
 from pipeline.statistics.conditions import Adjusted, Toward, residuals
 from pipeline.statistics.drift_frames import FLAG_SCHEMA, POINT_SCHEMA, flag_rows, point_rows
+from pipeline.statistics.flag_chance import chance_real
+from pipeline.statistics.flag_source import source
 from pipeline.statistics.own_chart import own_chart
 
 Chart = Literal["hard", "long"]
@@ -59,8 +61,9 @@ def watch(landings: pl.DataFrame) -> DriftResult:
     """
     dated = landings.filter(pl.col("contact_at").is_not_null())
     points: list[pl.DataFrame] = []
-    flags: list[pl.DataFrame] = []
+    flags: list[pl.DataFrame] = [pl.DataFrame(schema=FLAG_SCHEMA)]
     used: list[Adjusted] = []
+    aircraft = dated.select("landing_id", "aircraft")
     for chart, measures in WATCHED.items():
         best = _first_that_serves(dated, [measure for measure, _ in measures])
         for measure, toward in measures:
@@ -69,15 +72,31 @@ def watch(landings: pl.DataFrame) -> DriftResult:
                 continue
             adjusted = residuals(dated.filter(pl.col("pilot").is_in(pilots)), measure=measure, toward=toward)
             used.append(adjusted)
-            for stream in _streams(adjusted, chart):
-                points.append(stream[0])
-                flags.append(stream[1])
-    order = ["pilot", "chart", "sequence"]
-    return DriftResult(
-        pl.concat([pl.DataFrame(schema=POINT_SCHEMA), *points]).sort(order),
-        pl.concat([pl.DataFrame(schema=FLAG_SCHEMA), *flags]).sort("pilot", "chart", "flagged_sequence"),
-        tuple(used),
-    )
+            everybody = adjusted.frame.join(aircraft, on="landing_id", how="left", maintain_order="left")
+            for drawn, raised in _streams(adjusted, chart):
+                points.append(drawn)
+                flags.append(_with_source(raised, everybody))
+    all_points = pl.concat([pl.DataFrame(schema=POINT_SCHEMA), *points]).sort("pilot", "chart", "sequence")
+    all_flags = pl.concat(flags).sort("pilot", "chart", "flagged_sequence")
+    return DriftResult(all_points, _with_chance(all_flags, landings=all_points.height / len(WATCHED)), tuple(used))
+
+
+def expected_false(landings: float) -> float:
+    """False flags to be expected, at most, in so many landings of pilots who do not change."""
+    return FALSE_ALARMS_PER_1000 * landings / 1000.0
+
+
+def _with_chance(flags: pl.DataFrame, *, landings: float) -> pl.DataFrame:
+    """Turn the evidence of each flag into its chance of being real, given all flags of the office."""
+    log_evidence = flags["chance_real"].to_numpy()
+    chance = chance_real(log_evidence, expected_false=max(expected_false(landings), 1e-9))
+    return flags.with_columns(pl.Series("chance_real", chance, dtype=pl.Float64))
+
+
+def _with_source(flags: pl.DataFrame, everybody: pl.DataFrame) -> pl.DataFrame:
+    """Hold every flag against the others on the same aircraft."""
+    told = [source(flag, everybody) for flag in flags.iter_rows(named=True)]
+    return flags.with_columns(pl.Series("source", told, dtype=pl.String))
 
 
 def _first_that_serves(landings: pl.DataFrame, measures: list[str]) -> dict[str, str]:

@@ -4,6 +4,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.recording import Floats
+from pipeline.statistics.flag_chance import JUDGED_LANDINGS, evidence
 from pipeline.statistics.own_chart import OwnChart, Signal
 
 INSTANT = pl.Datetime("us", "UTC")
@@ -37,6 +38,8 @@ FLAG_SCHEMA = {
     "shift_sd": pl.Float64(),
     "landings_since_change": pl.Int64(),
     "open": pl.Boolean(),
+    "chance_real": pl.Float64(),
+    "source": pl.String(),
 }
 
 Z90 = 1.6449
@@ -70,7 +73,8 @@ def flag_rows(group: pl.DataFrame, chart: str, run: OwnChart) -> pl.DataFrame:
 
     `shift` is the mean residual from the change to the newest landing (of a closed flag: to the last one above the
     limit) less the mean of the baseline before it, with a 90 % interval that counts sessions. The stretch was chosen
-    because it is high, so the shift leans to the large side when it is short.
+    because it is high, so the shift leans to the large side when it is short. `chance_real` holds the log evidence of
+    the landings after the flag until all flags are known, `source` is null until it is held against others.
     """
     rows = [_flag(group, chart, run, signal) for signal in run.signals]
     return pl.DataFrame(rows, schema=FLAG_SCHEMA, orient="row")
@@ -80,6 +84,7 @@ def _flag(group: pl.DataFrame, chart: str, run: OwnChart, signal: Signal) -> dic
     x = group["residual"].to_numpy()
     end = group.height if signal.open else signal.last + 1
     before, since = slice(0, signal.baseline), slice(signal.change, end)
+    after = slice(signal.at + 1, signal.at + 1 + JUDGED_LANDINGS)
     shift = float(x[since].mean() - x[before].mean())
     sd = max(float(x[before].std(ddof=1)), 1e-9)
     error = Z90 * sd * float(np.sqrt(1.0 / run.worth[since].sum() + 1.0 / run.worth[before].sum()))
@@ -99,4 +104,8 @@ def _flag(group: pl.DataFrame, chart: str, run: OwnChart, signal: Signal) -> dic
         "shift_sd": shift / sd,
         "landings_since_change": end - signal.change,
         "open": signal.open,
+        "chance_real": evidence(
+            run.standing[after], run.worth[after], baseline_worth=float(run.worth[: signal.baseline].sum())
+        ),
+        "source": None,
     }

@@ -51,6 +51,7 @@ def _by(rows: pl.DataFrame, *columns: str) -> list[tuple[tuple[object, ...], pl.
 
 
 def _part(faults: pl.DataFrame, rows: pl.DataFrame, pilot: str, kind: str) -> pl.DataFrame:
-    sessions = rows.select("landing_id", "session")
-    judged = faults.join(sessions, on="landing_id", how="inner", maintain_order="right_left")
+    installation = pl.concat_str("aircraft", "recorder", separator=" ", ignore_nulls=True)
+    known = rows.select("landing_id", "session", installation.alias("installation"))
+    judged = faults.join(known, on="landing_id", how="inner", maintain_order="right_left")
     return prevalence(judged).select(pl.lit(pilot).alias("pilot"), pl.lit(kind).alias("aircraft_type"), *SHARE)

@@ -1,25 +1,32 @@
-"""Chances that a fault is there: fault rows in, one column a fault with the chance given how common it is out.
+"""Chances that a fault is there: fault rows in, one column a fault with the chance given the pilot's others out.
 
 A difference by faults seen beyond doubt would be of the best recorders' landings only, and one by doubtful faults would
-be watered down. The expected value of the fault given its measure gives the difference without that (Carroll et al.
-2006, Measurement Error in Nonlinear Models, 2nd ed., chapter 4: regression calibration; from memory).
+be watered down. The expected value of the fault given its measure gives the difference without that (regression
+calibration: Carroll et al. 2006, Measurement Error in Nonlinear Models, 2nd ed., chapter 4; from memory).
 """
 
 import numpy as np
 import polars as pl
+from scipy.special import ndtr, ndtri
 
 from pipeline.recording import Floats
-from pipeline.statistics.prevalence import mixed
+from pipeline.statistics.shrinking import shrunk
+from pipeline.statistics.standing import Ints
+
+SUREST = 1e-15
+"""Chances nearer to 0 or 1 are taken as this near."""
+
+LEAST_KEPT = 0.05
+"""Least share of the scatter of margins taken as true: below it a recorder tells nothing."""
 
 
 def indicators(faults: pl.DataFrame, landings: pl.DataFrame, *, names: list[str]) -> pl.DataFrame:
-    """Chance of each fault for each landing, given how common the fault is among them.
+    """Chance of each fault for each landing, given where its pilot's margins usually lie.
 
     Parameters
     ----------
-    faults : columns landing_id, fault, probability (by the landing alone, fault and none equally common before; null
-        where it cannot be told).
-    landings : landing_id, one row a landing.
+    faults : columns landing_id, fault, probability (by the landing's own measure alone; null where it cannot tell).
+    landings : landing_id and pilot, one row a landing.
     names : faults wanted.
 
     Returns
@@ -28,28 +35,42 @@ def indicators(faults: pl.DataFrame, landings: pl.DataFrame, *, names: list[str]
     """
     wanted = faults.filter(pl.col("fault").is_in(names)).select("landing_id", "fault", "probability")
     wide = wanted.pivot("fault", index="landing_id", values="probability", aggregate_function="first")
-    wide = landings.select("landing_id").join(wide, on="landing_id", how="left", maintain_order="left")
-    return wide.select("landing_id", *(_given_share(wide, name) for name in names))
+    wide = landings.select("landing_id", "pilot").join(wide, on="landing_id", how="left", maintain_order="left")
+    return wide.select("landing_id", *(_among_the_pilots_own(wide, name) for name in names))
 
 
-def _given_share(wide: pl.DataFrame, name: str) -> pl.Series:
+def _among_the_pilots_own(wide: pl.DataFrame, name: str) -> pl.Series:
     if name not in wide.columns or wide[name].count() == 0:
         return pl.Series(name, [None] * wide.height, dtype=pl.Float64)
-    alone = wide[name].cast(pl.Float64)
-    known = alone.drop_nulls().to_numpy()
-    share = float(mixed(known, np.ones((1, known.size)))[0])
-    chance = given(alone.fill_null(np.nan).to_numpy(), share=share)
+    known = wide[name].is_not_null()
+    pilot = wide["pilot"].filter(known).rank("dense").to_numpy().astype(np.int64) - 1
+    chance = np.full(wide.height, np.nan)
+    chance[known.to_numpy()] = calibrated(wide[name].filter(known).to_numpy().astype(float), pilot)
     return pl.Series(name, chance, dtype=pl.Float64).fill_nan(None)
 
 
-def given(alone: Floats, *, share: float) -> Floats:
-    """Bayes' rule: chance (n,) by the landing alone (n,) turned into that among landings of which `share` have it."""
-    odds = np.clip(alone, 1e-9, 1.0 - 1e-9) / np.clip(1.0 - alone, 1e-9, 1.0) * share
-    return np.asarray(odds / (odds + 1.0 - share))
+def calibrated(alone: Floats, pilot: Ints) -> Floats:
+    """Chance (n,) of a true margin beyond its limit, given the measured one and the pilot's others.
+
+    A chance by the landing alone is the margin in its own uncertainties, through the normal distribution; margins of a
+    pilot are taken as normal about his usual one.
+
+    Parameters
+    ----------
+    alone : (n,) chances by each landing's own measure.
+    pilot : (n,) pilot numbers 0, 1, ...
+    """
+    margin = ndtri(np.clip(alone, SUREST, 1.0 - SUREST))
+    n = np.bincount(pilot).astype(float)
+    mean = np.bincount(pilot, margin) / n
+    scatter = float(np.sum((margin - mean[pilot]) ** 2)) / max(margin.size - n.size, 1)
+    kept = max(1.0 - 1.0 / max(scatter, 1e-9), LEAST_KEPT)
+    usual = shrunk(mean, scatter / n)[0] if n.size > 1 else mean
+    return np.asarray(ndtr((usual[pilot] + kept * (margin - usual[pilot])) / np.sqrt(kept)))
 
 
 def reliability(chance: Floats) -> float:
-    """Share of the variance of a fault (n,) that its chances tell: 1 where every one is 0 or 1, 0 where nothing is told.
+    """Share of the variance of a fault (n,) that its chances tell: 1 if each is 0 or 1, 0 where nothing is told.
 
     Chances that are right on average spread less than the fault itself does: var(chance) / (mean (1 - mean)).
     """

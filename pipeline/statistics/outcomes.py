@@ -70,7 +70,7 @@ def pilot_outcomes(landings: pl.DataFrame) -> pl.DataFrame:
     -------
     One row a pilot and measure with at least one value, sorted.
     """
-    kept = _commonest_type(eligible(landings))
+    kept = commonest_type(eligible(landings))
     groups = [
         (pilot, kind, measure, group)
         for measure in OUTCOMES
@@ -98,7 +98,7 @@ def pilot_outcomes(landings: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _commonest_type(landings: pl.DataFrame) -> pl.DataFrame:
+def commonest_type(landings: pl.DataFrame) -> pl.DataFrame:
     """Keep each pilot's landings on the type he landed most (ties: first in the alphabet); a null type is one type."""
     named = landings.with_columns(pl.col("aircraft_type").fill_null(""))
     most = (

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from pipeline.recording import Floats
+from pipeline.statistics.shrinking import shrunk
 from pipeline.statistics.standing import Ints, session_correlation
 
 
@@ -50,9 +51,9 @@ def own_levels(values: Floats, pilot: Ints, session: Ints) -> Levels:
     z = (values - mean[pilot]) / spread[pilot]
     worth = _worth(z, pilot, session)
     excess = max(float(np.mean(z**4)) / float(np.mean(z**2)) ** 2 - 1.0, 0.5)
-    log_spread, log_spread_u = _shrunk(np.log(spread) + 0.5 / n, excess / (4.0 * worth))
+    log_spread, log_spread_u = shrunk(np.log(spread) + 0.5 / n, excess / (4.0 * worth))
     own = np.exp(log_spread)
-    level, level_u = _shrunk(mean, own**2 / worth)
+    level, level_u = shrunk(mean, own**2 / worth)
     residual = (values - level[pilot]) / own[pilot]
     agreement = float(np.clip(np.mean(z**3) / np.mean(z**2) ** 1.5 / np.sqrt(excess), -0.95, 0.95))
     return Levels(level, level_u, log_spread, log_spread_u, residual, worth, agreement)
@@ -65,23 +66,5 @@ def _worth(z: Floats, pilot: Ints, session: Ints) -> Floats:
     size = np.bincount(code).astype(float)
     owner = np.zeros(size.size, dtype=np.int64)
     owner[code] = pilot
-    return np.bincount(owner, size / (1.0 + (size - 1.0) * correlation), minlength=int(pilot.max()) + 1)
-
-
-def _shrunk(estimate: Floats, variance: Floats) -> tuple[Floats, Floats]:
-    """Normal-normal posterior of (k,) estimates with sampling variances: means and standard deviations.
-
-    The variance between is found by the method of Paule and Mandel (1982, J. Res. NBS 87:377-385), iterated by halving.
-    """
-    low, high = 0.0, max(float(np.var(estimate)) * 4.0, 1e-12)
-    for _ in range(60):
-        between = 0.5 * (low + high)
-        weight = 1.0 / (variance + between)
-        centre = float(weight @ estimate / weight.sum())
-        over = float(weight @ (estimate - centre) ** 2) > estimate.size - 1
-        low, high = (between, high) if over else (low, between)
-    weight = 1.0 / (variance + between)
-    centre = float(weight @ estimate / weight.sum())
-    kept = between / (between + variance)
-    posterior = centre + kept * (estimate - centre)
-    return posterior, np.sqrt(kept * variance + (1.0 - kept) ** 2 / weight.sum())
+    worth = np.bincount(owner, size / (1.0 + (size - 1.0) * correlation), minlength=int(pilot.max()) + 1)
+    return np.asarray(worth, dtype=np.float64)

@@ -2,18 +2,19 @@
 
 A poor recorder blurs the measures, so that counting what is beyond doubt makes its pilot look clean, and adding up
 probabilities makes everybody look alike. The distribution of the true margins is estimated instead: the one under which
-the measured ones are most likely, each behind its own uncertainty.
+the measured ones are most likely, each behind its own uncertainty. Part of that uncertainty is one installation's, the
+same on all its landings: it blurs nothing, and moves them all; the interval allows for it.
 """
-
-from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
 from numpy.typing import NDArray
-from scipy.stats import beta
 
-from pipeline.faults.rule import Beyond
+from pipeline.faults.probability import SURE, UNSEEN
+from pipeline.faults.rule import Beyond, Condition
 from pipeline.faults.rules import FAULTS
+from pipeline.measures.table import BY_NAME
+from pipeline.statistics.deconvolved import LEVELS, Share, beyond, common, mixed, resampled, settled
 
 Floats = NDArray[np.float64]
 
@@ -30,20 +31,14 @@ SCHEMA: dict[str, type[pl.DataType]] = {
 """`n` landings could be judged, `seen` of them beyond doubt, `untold` could not; the interval is of 90 %."""
 LEAST_LANDINGS, LEAST_SESSIONS = 20, 8
 """Fewer tell no share: our own choice."""
+LEAST_TOLD = 0.25
+"""Where fewer of the landings each tell by themselves on which side of a limit they are, the recorder is too poor for a
+share: our own choice. Errors alone put one in ten beyond doubt."""
+COMMON = 0.5
+"""Part of a measure's variance that landings of one installation share: biases and delays do not change from landing to
+landing. Our own choice, from simulated landings, where it is a tenth to nine tenths by measure."""
 
-_GRID, _ROUNDS, _RESAMPLES = 61, 60, 200
-_LEVELS = (0.05, 0.95)
-_REACH_U = 3.0
-_LEAST_U = 1e-3
-
-
-@dataclass(frozen=True)
-class Share:
-    """A share with its interval of 90 %."""
-
-    share: float
-    low: float
-    high: float
+_CERTAIN, _NONE = 0.999, 1e-3
 
 
 def prevalence(faults: pl.DataFrame, *, seed: int = 0) -> pl.DataFrame:
@@ -51,7 +46,8 @@ def prevalence(faults: pl.DataFrame, *, seed: int = 0) -> pl.DataFrame:
 
     Parameters
     ----------
-    faults : columns of the fault frame and `session`: landings of one session share what is not the pilot's.
+    faults : columns of the fault frame, `session` (landings of one share what is not the pilot's) and `installation`
+        (aircraft and recorder; landings of one share its errors).
     seed : of the sessions drawn again for the interval.
 
     Returns
@@ -63,7 +59,7 @@ def prevalence(faults: pl.DataFrame, *, seed: int = 0) -> pl.DataFrame:
         rows = faults.filter(pl.col("fault") == name)
         told = rows.filter(pl.col("probability").is_not_null())
         sessions = told["session"].n_unique()
-        if told.height < LEAST_LANDINGS or sessions < LEAST_SESSIONS:
+        if told.height < LEAST_LANDINGS or sessions < LEAST_SESSIONS or not _clear(told):
             continue
         found = _share(told, name, seed)
         seen = int((told["verdict"] == "seen").sum())
@@ -71,72 +67,49 @@ def prevalence(faults: pl.DataFrame, *, seed: int = 0) -> pl.DataFrame:
     return pl.DataFrame(parts, schema=SCHEMA, orient="row")
 
 
+def _clear(told: pl.DataFrame) -> bool:
+    """Whether enough landings tell by themselves whether they have the fault; where no limit is judged, always."""
+    clear = (told["probability"] >= SURE) | (told["probability"] <= UNSEEN)
+    return told["value_u"].null_count() == told.height or int(clear.sum()) >= LEAST_TOLD * told.height
+
+
 def _share(told: pl.DataFrame, name: str, seed: int) -> Share:
-    """The share of one fault; by its margins where it is a matter of one limit, else by what speaks for and against."""
+    """The share of one fault; by its margins where it is a matter of a limit, else by what speaks for and against.
+
+    With other conditions beside the limit it is the share of landings on which those hold, times the share of margins
+    beyond the limit among these.
+    """
     weights = resampled(told["session"], seed=seed)
-    rule = FAULTS[name]
-    first = rule.conditions[0]
-    if len(rule.conditions) > 1 or not isinstance(first, Beyond) or told["value_u"].null_count():
-        return _settled(mixed(told["probability"].to_numpy(), weights), told.height)
+    probability = told["probability"].to_numpy()
+    if probability.max() <= _NONE:
+        return settled(np.zeros(len(weights)), told.height)
+    if any(is_count(condition) for condition in FAULTS[name].every_condition()):
+        return counted(probability, weights)
+    first = FAULTS[name].conditions[0]
+    known = told["value_u"].is_not_null()
+    surely_not = (told["probability"] <= UNSEEN).fill_null(value=False)
+    if not isinstance(first, Beyond) or not known.any() or not (known | surely_not).all():
+        return settled(mixed(probability, weights), told.height)
+    some, where = told.filter(known), known.to_numpy()
+    given = np.where(where, told["given"].fill_null(1.0).to_numpy(), 0.0)
     side = 1.0 if first.side == "above" else -1.0
-    margin = side * (told["value"] - told["limit_value"]).to_numpy()
-    return _settled(beyond(margin, told["value_u"].to_numpy(), weights), told.height)
+    margin = side * (some["value"] - some["limit_value"]).to_numpy()
+    u = some["value_u"].to_numpy()
+    shift = np.sqrt(COMMON) * common(u, some["installation"], draws=len(weights), seed=seed)
+    among = beyond(margin, np.sqrt(1.0 - COMMON) * u, weights[:, where] * given[where], limit=shift)
+    others = mixed(given, weights) if (given < _CERTAIN).any() else np.ones(len(weights))
+    return settled(others * among, told.height)
 
 
-def _settled(each: Floats, n: int) -> Share:
-    """The first share, and the interval of the others, never narrower than that of a count among `n` (Jeffreys)."""
-    low, high = np.quantile(each[1:], _LEVELS)
-    count = each[0] * n
-    least, most = (float(beta.ppf(level, count + 0.5, n - count + 0.5)) for level in _LEVELS)
-    return Share(float(each[0]), float(min(low, least, each[0])), float(max(high, most, each[0])))
+def is_count(condition: Condition) -> bool:
+    """Whether a condition is about how often something was seen."""
+    return condition.measure in BY_NAME and BY_NAME[condition.measure].kind == "count"
 
 
-def resampled(session: pl.Series, *, seed: int) -> Floats:
-    """Weights (b, n) of landings: all ones first, then sessions drawn again with repetition."""
-    index = session.rank("dense").to_numpy().astype(np.int64) - 1
-    count = int(index.max()) + 1
-    draw = np.random.default_rng(seed).multinomial(count, np.full(count, 1.0 / count), size=_RESAMPLES)
-    return np.concatenate([np.ones((1, len(index))), draw[:, index].astype(float)])
-
-
-def beyond(margin: Floats, u: Floats, weights: Floats) -> Floats:
-    """Share of true margins above zero, (b,), by the likeliest distribution behind the measured ones.
-
-    `margin`, `u` (n,): measured margin and its standard uncertainty; `weights` (b, n). The distribution lies on a grid
-    and is found by expectation and maximisation from an even start, ended early, which keeps it smooth (Laird,
-    Nonparametric Maximum Likelihood Estimation of a Mixing Distribution, 1978; from memory).
-    """
-    u = np.maximum(u, _LEAST_U)
-    low, high = (margin - _REACH_U * u).min(), (margin + _REACH_U * u).max()
-    edges = _edges(low, high)
-    middle = 0.5 * (edges[1:] + edges[:-1])
-    likelihood = np.exp(-0.5 * ((margin[:, None] - middle) / u[:, None]) ** 2) / u[:, None]
-    likelihood = np.maximum(likelihood, 1e-300)
-    mass = np.full((len(weights), len(middle)), 1.0 / len(middle))
-    total = weights.sum(axis=1, keepdims=True)
-    for _ in range(_ROUNDS):
-        mass = mass * ((weights / (mass @ likelihood.T)) @ likelihood) / total
-    return np.asarray(mass[:, middle > 0.0].sum(axis=1))
-
-
-def mixed(probability: Floats, weights: Floats) -> Floats:
-    """Share of landings with a fault, (b,), of which each landing only says how much speaks for it.
-
-    `probability` (n,) is what a landing says by itself, fault and none taken as equally common before; `weights`
-    (b, n). The likeliest share: adding the probabilities up would count every doubt as a part of a fault.
-    """
-    ratio = np.clip(probability, 1e-9, 1.0 - 1e-9) / np.clip(1.0 - probability, 1e-9, 1.0)
-    share = np.full(len(weights), 0.5)
+def counted(probability: Floats, weights: Floats) -> Share:
+    """Share of what is seen or not: each one seen counts as it is sure; the interval has room for those not seen."""
+    seen = np.where(probability > 0.5, probability, 0.0)
     total = weights.sum(axis=1)
-    for _ in range(_ROUNDS):
-        odds = share[:, None] * ratio
-        share = (weights * odds / (odds + 1.0 - share[:, None])).sum(axis=1) / total
-    return share
-
-
-def _edges(low: float, high: float) -> Floats:
-    """Edges of the grid from `low` to `high`, one of them at zero where it lies between."""
-    edges = np.linspace(low, high, _GRID)
-    if low < 0.0 < high:
-        edges = edges - edges[np.argmin(np.abs(edges))]
-    return edges
+    told = settled(weights @ seen / total, len(probability))
+    most = float(np.quantile((weights @ probability / total)[1:], LEVELS[1]))
+    return Share(told.share, told.low, max(told.high, most))

@@ -28,10 +28,11 @@ def adjusted_features(kept: pl.DataFrame) -> pl.DataFrame:
 
     Returns
     -------
-    landing_id, aircraft_type, `footing` (the aircraft type or recorder whose effect nothing supports, "" for the
-    others: only landings of one footing can be compared), each feature and its `_u`, null where a landing has none.
+    landing_id, aircraft_type, pilot, session, `footing` (the aircraft type or recorder whose effect nothing supports,
+    "" for the others: only landings of one footing can be compared), each feature and its `_u`, null where a landing
+    has none.
     """
-    frame = kept.select("landing_id", "aircraft_type", *(f"{feature}_u" for feature in FEATURES))
+    frame = kept.select("landing_id", "aircraft_type", "pilot", "session", *(f"{feature}_u" for feature in FEATURES))
     for feature in FEATURES:
         left = residuals(kept, measure=feature, toward="high").frame
         values = left.select("landing_id", pl.col("residual").alias(feature), pl.col("stream").alias(f"{feature}_on"))

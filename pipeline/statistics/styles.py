@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 from sklearn.preprocessing import PowerTransformer
 
 from pipeline.recording import Floats
@@ -16,6 +17,9 @@ from pipeline.statistics.mixture import Mixture, assign, fit
 from pipeline.statistics.standing import Ints
 from pipeline.statistics.style_features import FEWEST, QUARTILE_RANGE_OF_NORMAL, adjusted_features, quartiles, serving
 from pipeline.statistics.style_names import names
+from pipeline.statistics.style_stability import PATTERN, stability, stability_word
+
+Ids = NDArray[np.object_]
 
 STYLE_SCHEMA = {
     "style": pl.Int64(),
@@ -26,10 +30,15 @@ STYLE_SCHEMA = {
     "centre": pl.Float64(),
     "spread": pl.Float64(),
 }
+STABILITY_SCHEMA = {"style": pl.Int64(), "overlap": pl.Float64(), "called": pl.String()}
 LANDING_STYLE_SCHEMA = {"landing_id": pl.String(), "style": pl.Int64(), "probability": pl.Float64()}
 
 LEAST_FEATURES = 3
-MOST_FITTED = 3000
+MOST_FITTED = 20_000
+MANY = 3000
+"""Landings from which a fit starts three times only, not eight: with so many they find the same."""
+
+MOST_RESAMPLED = 2000
 SEED = 20261125
 FARTHEST = 3.5
 """Spreads beyond which a transformed feature is pulled in, so that single oddities make no style."""
@@ -47,19 +56,21 @@ class Styles:
     `centre` is the median and `spread` the quartile range / 1.349 of the adjusted feature among the style's landings,
     in the feature's unit; `share` is of all landings tried. A landing's `style` is null where no style is likelier than
     0.8 (between styles) or it lies further out than one landing in a thousand of the nearest style, or in a group of
-    under a twentieth of the landings (none of them);
-    `probability` is the likeliest's. Both are empty where nothing can be told yet; `statement` says why, or how far
-    apart styles must lie to be seen.
+    under a twentieth of the landings, or in one that resampled landings do not show again (none of them);
+    `probability` is the likeliest's. `stability`: one row a style, its mean overlap with itself in resampled landings
+    and what that is called. All are empty where nothing can be told yet; `statement` says why, or how far apart styles
+    must lie to be seen.
     """
 
     style: pl.DataFrame
     landing_style: pl.DataFrame
+    stability: pl.DataFrame
     statement: str
 
 
 @dataclass(frozen=True)
 class _Found:
-    """Styles of landings on one footing: landing ids (n), features (n, d) and their names, groups (n,) and names."""
+    """Styles of landings on one footing: landings (n), features (n, d) with names, groups (n,), names, overlaps."""
 
     landing_id: pl.Series
     x: Floats
@@ -67,6 +78,7 @@ class _Found:
     style: Ints
     probability: Floats
     called: list[str]
+    overlap: list[float]
 
 
 def find_styles(landings: pl.DataFrame) -> Styles:
@@ -98,8 +110,9 @@ def separation(landings: int) -> str:
 
 
 def _cannot_tell(why: str) -> Styles:
-    style, landing_style = (pl.DataFrame(schema=schema) for schema in (STYLE_SCHEMA, LANDING_STYLE_SCHEMA))
-    return Styles(style, landing_style, f"Cannot tell yet: {why}.")
+    schemas = (STYLE_SCHEMA, LANDING_STYLE_SCHEMA, STABILITY_SCHEMA)
+    style, landing_style, steady = (pl.DataFrame(schema=schema) for schema in schemas)
+    return Styles(style, landing_style, steady, f"Cannot tell yet: {why}.")
 
 
 def _on_one_footing(group: pl.DataFrame) -> _Found | None:
@@ -109,14 +122,28 @@ def _on_one_footing(group: pl.DataFrame) -> _Found | None:
     if len(features) < LEAST_FEATURES or np.isfinite(x).all(axis=1).sum() < FEWEST:
         return None
     told = np.isfinite(x).sum(axis=1) >= LEAST_FEATURES
-    x = x[told]
+    group, x = group.filter(pl.Series(told)), x[told]
     whole = np.isfinite(x).all(axis=1)
     points = _even(x, whole)
-    mixture = fit(_sample(points[whole]), seed=SEED)
-    style, probability = _assigned(points, mixture)
+    rows = _sample(group["pilot"].to_numpy()[whole], most=MOST_FITTED)
+    fitted, session = points[whole][rows], group["session"].to_numpy().astype(np.int64)[whole][rows]
+    mixture = fit(fitted, seed=SEED, starts=8 if len(fitted) <= MANY else 3)
+    overlap = _overlap(fitted, mixture, session)
+    style, probability, shown = _assigned(points, mixture, overlap)
     kind = group["aircraft_type"].fill_null("type not known").mode().sort()[0]
     called = [f"{name} ({kind})" for name in names(_distance(x, style), features)]
-    return _Found(group["landing_id"].filter(pl.Series(told)), x, features, style, probability, called)
+    return _Found(group["landing_id"], x, features, style, probability, called, overlap[shown].tolist())
+
+
+def _overlap(fitted: Floats, mixture: Mixture, session: Ints) -> Floats:
+    """Stability of each group, (groups,), on at most 2,000 of the landings; one group is always found again."""
+    if mixture.groups == 1:
+        return np.ones(1)
+    sessions = np.unique(session)
+    share = min(MOST_RESAMPLED / len(fitted), 1.0)
+    kept = np.random.default_rng(SEED).choice(sessions, max(int(share * sessions.size), 1), replace=False)
+    some = np.isin(session, kept)
+    return stability(fitted[some], mixture, session=session[some], seed=SEED)
 
 
 def _even(x: Floats, whole: Floats) -> Floats:
@@ -125,20 +152,25 @@ def _even(x: Floats, whole: Floats) -> Floats:
     return np.asarray(np.clip(transformer.transform(x), -FARTHEST, FARTHEST), dtype=float)
 
 
-def _sample(points: Floats) -> Floats:
-    if len(points) <= MOST_FITTED:
-        return points
-    chosen = np.random.default_rng(SEED).choice(len(points), MOST_FITTED, replace=False)
-    return points[np.sort(chosen)]
+def _sample(pilot: Ids, *, most: int) -> Ints:
+    """Rows of at most so many landings (n,), of each pilot in proportion and spread over his landings."""
+    if len(pilot) <= most:
+        return np.arange(len(pilot))
+    order = np.argsort(pilot, kind="stable")
+    return np.sort(order[np.linspace(0, len(pilot) - 1, most).astype(np.int64)])
 
 
-def _assigned(points: Floats, mixture: Mixture) -> tuple[Ints, Floats]:
-    """Style (n,) of each point, 0, 1, ...; -1 between styles or in none; and the likeliest group's probability (n,)."""
+def _assigned(points: Floats, mixture: Mixture, overlap: Floats) -> tuple[Ints, Floats, Ints]:
+    """Style (n,) of each point, 0, 1, ...; -1 between styles or in none.
+
+    Also the likeliest group's probability (n,), and the groups that are styles, in the order of their numbers.
+    """
     posterior, near = assign(points, mixture)
     probability, likeliest = posterior.max(axis=1), posterior.argmax(axis=1)
     group = np.where((probability >= SURE) & (near >= NONE_OF_THEM), likeliest, -1)
-    frequent = np.flatnonzero(np.bincount(likeliest, minlength=mixture.groups) >= LEAST_SHARE * len(points))
-    return np.where(np.isin(group, frequent), np.searchsorted(frequent, group), -1), probability
+    frequent = np.bincount(likeliest, minlength=mixture.groups) >= LEAST_SHARE * len(points)
+    shown = np.flatnonzero(frequent & (overlap >= PATTERN))
+    return np.where(np.isin(group, shown), np.searchsorted(shown, group), -1), probability, shown
 
 
 def _distance(x: Floats, style: Ints) -> Floats:
@@ -160,9 +192,13 @@ def _together(found: list[_Found]) -> Styles:
         for one in found
         for landing, g, p in zip(one.landing_id, one.style, one.probability, strict=True)
     ]
+    steady = [(place, one.overlap[g], stability_word(one.overlap[g])) for place, (one, g, _) in enumerate(held)]
     fewest = min(len(one.x) for one in found)
     return Styles(
-        pl.DataFrame(rows, schema=STYLE_SCHEMA), pl.DataFrame(placed, schema=LANDING_STYLE_SCHEMA), separation(fewest)
+        pl.DataFrame(rows, schema=STYLE_SCHEMA),
+        pl.DataFrame(placed, schema=LANDING_STYLE_SCHEMA),
+        pl.DataFrame(steady, schema=STABILITY_SCHEMA, orient="row"),
+        separation(fewest),
     )
 
 

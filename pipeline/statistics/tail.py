@@ -144,7 +144,7 @@ def _counted(values: pl.DataFrame, limit: float) -> pl.DataFrame:
 
 
 def _shares(a: Floats, b: Floats) -> dict[str, pl.Series]:
-    low, high = (beta.ppf(level, a, b) for level in _LEVELS)
+    low, high = (np.asarray(beta.ppf(level, a, b)) for level in _LEVELS)
     return {"counted": pl.Series(a / (a + b)), "counted_low": pl.Series(low), "counted_high": pl.Series(high)}
 
 

@@ -25,6 +25,6 @@ def unseen_needed(f2: float) -> float:
 
 
 def unseen_needed_to_doubt(f2: float, *, estimate: float, reach: float) -> float:
-    """The same, to bring the near end of an interval of half width `reach` to nothing; 0 if it holds nothing already."""
+    """The same, to bring the near end of the interval estimate -+ reach to nothing; 0 if it holds nothing."""
     near = max(abs(estimate) - reach, 0.0) / abs(estimate) if estimate else 0.0
     return unseen_needed(f2 * near**2)

@@ -5,6 +5,7 @@ from datetime import date
 
 import polars as pl
 
+from pipeline.statistics.consistency import consistency
 from pipeline.statistics.drift import watch
 from pipeline.statistics.eligible import eligible
 from pipeline.statistics.fault_shares import fault_shares
@@ -23,6 +24,8 @@ class Statistics:
     fault_share: pl.DataFrame
     drift_point: pl.DataFrame
     drift_flag: pl.DataFrame
+    consistency: pl.DataFrame
+    review: pl.DataFrame
     style: pl.DataFrame
     landing_style: pl.DataFrame
     statements: tuple[str, ...] = ()
@@ -36,12 +39,15 @@ def weekly_statistics(landings: pl.DataFrame, faults: pl.DataFrame, *, as_of: da
     """
     until = landings.filter(pl.col("contact_at").is_null() | (pl.col("contact_at").dt.date() <= as_of))
     drift = watch(until)
+    steady = consistency(until)
     styles = find_styles(until)
     return Statistics(
         pilot_outcome=pilot_outcomes(until),
         fault_share=fault_shares(faults, until, as_of=as_of),
         drift_point=drift.points,
         drift_flag=drift.flags,
+        consistency=steady.consistency,
+        review=steady.review,
         style=styles.style,
         landing_style=styles.landing_style,
         statements=(*_drift_statements(drift.points, eligible(until)), styles.statement),

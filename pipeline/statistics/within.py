@@ -38,7 +38,7 @@ def demeaned(x: Floats, group: Ints) -> Floats:
 
 
 def independent(x: Floats, *, least: Floats) -> Ints:
-    """Indices of columns (n, p), in order, with a sum of squares of `least` (p,) beyond the columns kept before them."""
+    """Indices of columns (n, p), in order, with a sum of squares above `least` (p,) beyond those kept before them."""
     kept: list[int] = []
     basis = np.empty((len(x), 0))
     for j, column in enumerate(x.T):
@@ -59,7 +59,7 @@ def differences(y: Floats, x: Floats, *, group: Ints, clusters: tuple[Ints, ...]
     clusters : several kinds of clusters, each (n,) numbers; the kind with the wider interval counts, column by column.
     """
     inner = demeaned(x, group)
-    inverse = np.linalg.inv(inner.T @ inner)
+    inverse = np.asarray(np.linalg.inv(inner.T @ inner), dtype=np.float64)
     goal = demeaned(y[:, None], group)[:, 0]
     estimate = inverse @ (inner.T @ goal)
     left = goal - inner @ estimate

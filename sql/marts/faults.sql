@@ -35,6 +35,7 @@ select
     fault.value,
     fault.value_u,
     fault.limit_value,
+    fault.given,
     fault.reason,
     measurement.policy_sha256
 from fault

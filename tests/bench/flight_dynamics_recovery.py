@@ -4,7 +4,8 @@
 
 Truth at 240 Hz is flown once (some seconds a landing) and kept in the folder FLIGHT_DYNAMICS_CACHE names, else in the
 system's temporary one. Each landing is recorded once in each band of rates. Error over stated uncertainty should lie
-within 1 for 60-78 % and within 2 for 92-98 % of landings.
+within 1 for 60-78 % and within 2 for 92-98 % of landings. Constants of gear and instruments are learned first, as a
+run does, for the recorders that have enough landings.
 """
 
 import argparse
@@ -16,17 +17,24 @@ from flight_dynamics import cases, figures, findings
 from flight_dynamics.recorders import BANDS
 
 import flows  # noqa: F401 - sets the threads of the linear algebra library first
+from pipeline.constants import learned
+from pipeline.learning import constants_seen
 from pipeline.measuring import measure_batch
+from pipeline.prepared import Known
 
 
 def measured(landings: list[cases.Landing]) -> tuple[pl.DataFrame, float]:
-    """Record and measure every landing in every band; joined with the truth, and the seconds measuring took."""
+    """Record and measure every landing in every band; joined with the truth, and the seconds learning and measuring took."""
     truth = cases.truth_frame(landings)
     parts, spent = [], 0.0
     for band in BANDS:
         batch = cases.recorded(landings, band=band)
         began = time.perf_counter()
-        found = measure_batch(batch.recordings, batch.context, runways=batch.runways, policy=batch.policy)
+        known = Known(batch.context, batch.runways, batch.policy)
+        constants = learned(constants_seen(batch.recordings, known, most=len(batch.recordings)))
+        found = measure_batch(
+            batch.recordings, batch.context, runways=batch.runways, policy=batch.policy, constants=constants
+        )
         spent += time.perf_counter() - began
         parts.append(figures.joined(found.landings, batch.index, truth))
     return pl.concat(parts, how="vertical"), spent

@@ -7,6 +7,7 @@ Error over stated uncertainty should lie within 1 for 60-78 % and within 2 for 9
 
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
@@ -15,8 +16,11 @@ import polars as pl
 import flows  # noqa: F401 - sets the threads of the linear algebra library first
 from flows.invented.scenario import Truth, write_scenario
 from flows.settings import Settings
+from pipeline.constants import learned
 from pipeline.errors import RoundoutError
+from pipeline.learning import constants_seen
 from pipeline.measuring import measure_batch
+from pipeline.prepared import Known
 from pipeline.reading.channel_map import choose_map, load_map
 from pipeline.reading.manifest import read_manifest
 from pipeline.reading.record import recordings
@@ -63,9 +67,12 @@ def measured_scenario(folder: Path, *, scale: float, seed: int) -> tuple[pl.Data
         except RoundoutError:
             return []
 
-    readable = (file for file in files if file.name in sha)
-    each = (recording for file in readable for recording in read(file))
-    measured = measure_batch(each, context, runways=read_runways(inbox / "runways.csv"), policy=Settings().rules)
+    def every() -> Iterator[Recording]:
+        return (recording for file in files if file.name in sha for recording in read(file))
+
+    known = Known(context, read_runways(inbox / "runways.csv"), Settings().rules)
+    constants = learned(constants_seen(every(), known, most=len(files)))
+    measured = measure_batch(every(), context, runways=known.runways, policy=known.policy, constants=constants)
     return measured.landings, truth
 
 

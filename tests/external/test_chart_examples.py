@@ -1,12 +1,13 @@
-"""The chart recursions against the worked examples of the NIST/SEMATECH e-Handbook of Statistical Methods.
+"""The chart recursions against worked examples of the NIST/SEMATECH e-Handbook and a river whose change is known.
 
-Values as transcribed in public test files that quote the handbook's pages pmc323 and pmc324.
+The handbook's values are as transcribed in public test files that quote its pages pmc323 and pmc324.
 """
 
 import numpy as np
 import pytest
 
 from pipeline.statistics.charts import cusum, ewma, ewma_half_width
+from pipeline.statistics.run_length import cusum_limit
 
 
 def test_handbook_ewma_example() -> None:
@@ -38,3 +39,27 @@ def test_handbook_cusum_example() -> None:
     assert up == pytest.approx(high, abs=0.0051)
     assert down == pytest.approx(low, abs=0.0051)
     assert int(np.argmax(np.maximum(up, down) > 4.1959)) + 1 == 14
+
+
+NILE = [1120, 1160, 963, 1210, 1160, 1160, 813, 1230, 1370, 1140, 995, 935, 1110, 994, 1020, 960, 1180, 799, 958, 1140]
+NILE += [1100, 1210, 1150, 1250, 1260, 1220, 1030, 1100, 774, 840, 874, 694, 940, 833, 701, 916, 692, 1020, 1050, 969]
+NILE += [831, 726, 456, 824, 702, 1120, 1100, 832, 764, 821, 768, 845, 864, 862, 698, 845, 744, 796, 1040, 759, 781]
+NILE += [865, 845, 944, 984, 897, 822, 1010, 771, 676, 649, 846, 812, 742, 801, 1040, 860, 874, 848, 890, 744, 749]
+NILE += [838, 1050, 918, 986, 797, 923, 975, 815, 1020, 906, 901, 1170, 912, 746, 919, 718, 714, 740]
+
+
+def test_nile_flow_changes_after_1898() -> None:
+    """Cobb 1978, Biometrika 65:243-251: the yearly flow at Aswan 1871-1970 falls after 1898 (data as shipped with R).
+
+    The change is dated as the watch dates one, to the observation after the sum was last zero before it signals. Level
+    and spread are those of the first 20 years; the limit is that of one false signal in 1,000 years.
+    """
+    flow = -np.array(NILE, dtype=float)
+    first = flow[:20]
+    chart = cusum(flow / first.std(ddof=1), target=first.mean() / first.std(ddof=1), slack=0.375)
+
+    signalled = int(np.argmax(chart > cusum_limit(1000.0, k=0.375)))
+    change = int(np.flatnonzero(chart[:signalled] == 0.0)[-1]) + 1
+
+    assert len(NILE) == 100
+    assert 1871 + change == 1899

@@ -1,6 +1,7 @@
 """Small hand-made logs in three conventions, and workspaces to put them in."""
 
 import gzip
+import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -11,6 +12,7 @@ import polars as pl
 import pytest
 
 from flows.command_line import main
+from flows.ingest import ingest
 from flows.workspace import Workspace
 
 AT = datetime(2026, 11, 25, 6, tzinfo=UTC)
@@ -149,18 +151,18 @@ class Flight:
         )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def flight() -> type[Flight]:
     return Flight
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def at() -> datetime:
     """The instant of a run."""
     return AT
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def make_workspace() -> Callable[[Path], Workspace]:
     """Make a workspace with one runway and no log in a folder."""
 
@@ -179,7 +181,7 @@ def workspace(tmp_path: Path, make_workspace: Callable[[Path], Workspace]) -> Wo
     return make_workspace(tmp_path / "data")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def fill() -> Callable[[Path], None]:
     """Put three logs in three conventions, their maps and a manifest into a folder."""
 
@@ -199,6 +201,27 @@ def fill() -> Callable[[Path], None]:
         )
 
     return filled
+
+
+@pytest.fixture(scope="session")
+def ingested_once(
+    tmp_path_factory: pytest.TempPathFactory,
+    make_workspace: Callable[[Path], Workspace],
+    fill: Callable[[Path], None],
+    at: datetime,
+) -> Path:
+    """The folder of a workspace that holds three landings; never written to by a test."""
+    workspace = make_workspace(tmp_path_factory.mktemp("ingested") / "data")
+    fill(workspace.inbox)
+    ingest(workspace, at=at)
+    return workspace.root
+
+
+@pytest.fixture
+def ingested(workspace: Workspace, ingested_once: Path) -> Workspace:
+    """A workspace that holds three landings, with the tables of the inbox still there."""
+    shutil.copytree(ingested_once, workspace.root, dirs_exist_ok=True)
+    return workspace
 
 
 @pytest.fixture

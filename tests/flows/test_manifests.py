@@ -88,9 +88,7 @@ def test_a_row_taken_out_is_withdrawn(statements: Statements, say: Callable[...,
     assert standing(statements, B) == [(None, "P-2", None)]
 
 
-def test_what_was_said_is_kept(
-    statements: Statements, say: Callable[..., News], tmp_path: Path, at: datetime
-) -> None:
+def test_what_was_said_is_kept(statements: Statements, say: Callable[..., News], tmp_path: Path, at: datetime) -> None:
     """Rows and what each manifest said last outlive the run, with the instant; logs that are not known are dropped."""
     say("inbox", ("a.csv", None, "P-2", 120.0), ("b.csv", None, "P-2", None))
     statements.save([A])
@@ -118,7 +116,9 @@ def pilots(workspace: Workspace) -> list[str]:
         return read(con, "landing")["pilot"].to_list()
 
 
-def test_a_correction_is_not_undone_by_the_inbox(workspace: Workspace, fill: Fill, at: datetime, tmp_path: Path) -> None:
+def test_a_correction_is_not_undone_by_the_inbox(
+    workspace: Workspace, fill: Fill, at: datetime, tmp_path: Path
+) -> None:
     """A pilot corrected by --manifest stays corrected at the next run, which names the log whose row is older."""
     fill(workspace.inbox)
     ingest(workspace, at=at)

@@ -92,6 +92,8 @@ def test_values_reach_the_policy(tmp_path: Path) -> None:
         ("[[policy.gates]]\nheight_ft = 500\n[[policy.gates]]\nheight_ft = 500.0", "policy.gates: two gates have"),
         ("[[policy.gates]]\nbank_max_deg = 5", "policy.gates.1.height_ft: Field required"),
         ("[types.gull]\nprofile = 'heavy'", "types.gull.profile: "),
+        ("[policy.faults.flote]\njudged = false", '"flote" is no fault'),
+        ("[policy.faults.float]\nlimits = { float_ft = 4.0 }", '"float_ft" is none of its limits; it has float_s'),
         ("[schedule]\nweek = 'monday'", 'schedule.week: "monday" is not a schedule; write five fields'),
         ("[schedule]\nzone = 'Here'", "schedule.zone: "),
         ("[engine]\nworkers = 1.5", "engine.workers: "),

@@ -10,7 +10,9 @@ import numpy as np
 import polars as pl
 import pytest
 
+from pipeline.approach_expected import SCHEMA as EXPECTED
 from pipeline.faults.judging import SCHEMA as FAULT
+from pipeline.gate_frame import SCHEMA as GATE
 from pipeline.landing_frame import landing_schema
 from pipeline.measures.table import MEASURES
 from pipeline.statistics.week import weekly_statistics
@@ -120,12 +122,33 @@ def fault_rows(landings: pl.DataFrame) -> pl.DataFrame:
             "fault": ["float"] * landings.height,
             "verdict": ["cannot_tell" if x is None else "seen" if x > 0.5 else "not_seen" for x in p],
             "probability": p,
+            "given": [None if x is None else 1.0 for x in p],
             "value": [None if x is None else 8.0 if x > 0.5 else 3.0 for x in p],
             "value_u": [None if x is None else 0.3 for x in p],
             "limit_value": [None if x is None else 6.0 for x in p],
             "reason": ["too_slow" if x is None else None for x in p],
         },
         schema=FAULT,
+    )
+
+
+def gate_rows(landings: pl.DataFrame) -> pl.DataFrame:
+    """Verdicts at the 500 ft gate of the landing frame, six criteria judged; none broken below it."""
+    flags = landings.select(
+        "landing_id",
+        gate=pl.lit("500 ft"),
+        height_ft=500.0,
+        reference=pl.lit("threshold"),
+        conditions=pl.lit("any"),
+        stable="gate_500_stable",
+        confidence="gate_500_stable_confidence",
+        failed="gate_500_failed",
+        not_judged="gate_500_not_judged",
+        judged=6,
+        held_to_50ft="gate_500_stable",
+    )
+    return flags.select(
+        (pl.col(name) if name in flags.columns else pl.lit(None)).cast(kind).alias(name) for name, kind in GATE.items()
     )
 
 
@@ -181,11 +204,15 @@ def edition() -> Build:
                 }
             ),
             traces=trace_rows(landings["landing_id"].to_list()),
+            gates=gate_rows(landings),
             faults=judged,
+            expected=pl.DataFrame(schema=EXPECTED),
             outcomes=found.pilot_outcome,
             fault_shares=found.fault_share,
             drift_points=found.drift_point,
             drift_flags=found.drift_flag,
+            consistency=found.consistency,
+            reviews=found.review,
             styles=found.style,
             landing_styles=found.landing_style,
             runways=runway_rows(),

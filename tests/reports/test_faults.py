@@ -34,11 +34,46 @@ def test_a_fault_is_named_with_what_was_measured_and_its_limit() -> None:
     assert second.words == "Firmer than the training limit"
 
 
-def test_what_cannot_be_told_is_listed() -> None:
-    """Faults without a verdict are named once, and a landing without any has no sentence."""
-    frame = pl.DataFrame([row("float", "cannot_tell", probability=None)], schema=FAULT)
-    assert untold(frame, "x") == "Cannot be told from this log: floated."
-    assert untold(frame, "y") == ""
+def flown(**changes: object) -> dict[str, object]:
+    """What of a landing's row the sentences ask for."""
+    usual_row = {"landing_id": "x", "landing_index": 0, "landing_mode": "manual", "exercise": "normal"}
+    return usual_row | changes
+
+
+def test_what_cannot_be_told_is_listed_by_reason() -> None:
+    """Near a limit with value and limit, without data by reason, and what was meant; another landing has nothing."""
+    rows = [
+        row("float", "cannot_tell", probability=0.6, value=6.2, value_u=0.9, limit_value=6.0),
+        row("high_flare", "cannot_tell", probability=None, reason="too_slow"),
+        row("late_flare", "cannot_tell", probability=None, reason="too_slow"),
+        row("long", "cannot_tell", probability=None, reason="intended"),
+    ]
+    said = untold(pl.DataFrame(rows, schema=FAULT), flown())
+    assert [sentence.replace("\N{NO-BREAK SPACE}", " ") for sentence in said] == [
+        "Too near the limit to tell: floated: 6.2 ± 0.9 s, limit 6.0 s.",
+        "Cannot be told, recorded too slowly to see it: flare begun high; flare begun late.",
+        "Meant, so no fault: beyond the touchdown zone.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("changes", "rows", "begins"),
+    [
+        ({"landing_mode": "automatic"}, [], "An automatic landing"),
+        ({"exercise": "engine_out"}, [row("hard", "not_seen")], "An exercise"),
+        ({}, [row("hard", "not_seen")], "Technique is not judged"),
+        ({}, [], "No fault is judged"),
+    ],
+)
+def test_what_is_not_judged_says_so(changes: dict[str, object], rows: list[dict[str, object]], begins: str) -> None:
+    """Automatic landings, exercises, types without a profile and tailwheels each say what is left out."""
+    (said,) = untold(pl.DataFrame(rows, schema=FAULT), flown(**changes))
+    assert said.startswith(begins)
+
+
+def test_a_go_around_says_nothing_of_technique() -> None:
+    """An approach without contact has no sentence of what is left out."""
+    assert untold(pl.DataFrame([row("low_on_approach", "not_seen")], schema=FAULT), flown(landing_index=None)) == []
 
 
 def test_at_most_three_and_the_surest_first() -> None:

@@ -139,9 +139,19 @@ def test_usual_after_an_open_flag_is_what_it_was_before_the_change(data):
     assert f"before {change.day} {change:%B %Y}" in usual_words(mine, known)[1]
 
 
-def test_an_approach_that_missed_its_gate_is_not_nothing(data):
-    """The opening never says that nothing differs over a gate not met."""
-    missed = pl.DataFrame({"gate_500_stable": [True, False, None]})
+def test_an_approach_that_missed_its_gate_is_not_nothing():
+    """The opening never says that nothing differs over a gate not met; each gate has its sentence, the highest first."""
+    gates = pl.DataFrame(
+        {
+            "gate": ["500 ft"] * 3 + ["1000 ft above airport"],
+            "height_ft": [500.0] * 3 + [1000.0],
+            "reference": ["threshold"] * 3 + ["airport"],
+            "stable": [True, False, None, False],
+        }
+    )
 
-    assert gates_missed(missed) == ["1 of 2 approaches did not meet the 500 ft gate."]
-    assert gates_missed(missed.head(1)) == []
+    assert gates_missed(gates) == [
+        "1 of 1 approach did not meet the gate at 1,000 ft above the airport.",
+        "1 of 2 approaches did not meet the gate at 500 ft.",
+    ]
+    assert gates_missed(gates.head(1)) == []

@@ -7,7 +7,9 @@ import numpy as np
 import polars as pl
 import pytest
 
-from pipeline.measures.table import MEASURES
+from pipeline.faults.judging import SCHEMA as FAULT
+from pipeline.faults.rules import FAULTS
+from pipeline.measures.table import DEFINITION, MEASURES
 from reports.charts.trace import MOST_POINTS, Panel, lane, panel
 from reports.trace import trace_page, trace_view
 from reports.trace_data import Traced, TraceData
@@ -55,6 +57,8 @@ def _traced(**changes: Any) -> Traced:
             measure.quality: quality,
             measure.reason: None if value is not None else "no_channel",
         }
+    row |= {"landing_id": "x", "landing_index": 0, "exercise": "normal"}
+    row |= {"approach_index": 0, "definition": DEFINITION}
     row |= {"outcome": "full_stop", "contact_t_s": 160.0, "contact_u_s": 0.05, "contact_evidence": "height switch"}
     row |= {"landing_mode": "manual", "runway": "Testfield 09", **changes}
     grid = np.arange(-20.0, 5.1, 0.25)
@@ -198,3 +202,24 @@ def test_the_page_draws_in_a_browser_and_fits_a_phone(tmp_path, in_browser):
     found = re.search(r'data-wide="(\d+)"', in_browser(tmp_path / "frame.html")[0])
     assert found is not None
     assert int(found[1]) <= 390
+
+
+def test_one_approach_of_several_says_which_it_is() -> None:
+    """An approach that stands alone bears its own number and the definition it was measured by."""
+    view = trace_view(_data(_traced(approach_index=2, definition="1"), approaches_in_all=3))
+
+    assert view.opening == ["3 approaches found in this log.", "Approach 2 is shown."]
+    assert [landing.heading for landing in view.landings] == ["Approach 2: full stop"]
+    assert "Measures definition 1," in view.provenance
+
+
+def test_faults_stand_with_limit_remedy_and_what_cannot_be_told() -> None:
+    """What is beyond doubt has its value, limit and remedy; what the log cannot tell has its reason."""
+    rows = [
+        {"landing_id": "x", "fault": "float", "verdict": "seen", "value": 9.0, "value_u": 0.3, "limit_value": 6.0},
+        {"landing_id": "x", "fault": "off_centreline", "verdict": "cannot_tell", "reason": "no_channel"},
+    ]
+    page = trace_page(_data(_traced(), faults=pl.DataFrame(rows, schema=FAULT)))
+    assert FAULTS["float"].remedy in page
+    assert "One landing is no habit" in page
+    assert "Cannot be told, the log has no channel for it: off the centreline at contact." in page

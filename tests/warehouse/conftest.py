@@ -114,6 +114,11 @@ def _gate(row: Row) -> Row:
     return {"landing_id": row["landing_id"], **named, **verdict}
 
 
+def _expected(row: Row) -> Row:
+    pitch = {"approach_pitch_over_expected_deg": 0.4, "approach_pitch_over_expected_deg_u": 0.2}
+    return {"landing_id": row["landing_id"], **pitch}
+
+
 def _fault(row: Row) -> Row:
     return {"landing_id": row["landing_id"], "fault": "float", "verdict": "not_seen", "probability": 0.01}
 
@@ -155,6 +160,7 @@ def _batch(rows: list[Row], extra_logs: tuple[str, ...] = ()) -> Batch:
         landings=landings,
         contacts=pl.DataFrame(contacts, schema=frames.CONTACT),
         gates=pl.DataFrame([_gate(row) for row in rows], schema=frames.GATE),
+        expected=pl.DataFrame([_expected(row) for row in rows], schema=frames.EXPECTED),
         faults=pl.DataFrame([_fault(row) for row in touched], schema=frames.FAULT),
         traces=pl.DataFrame(traces, schema=frames.TRACE_FILE),
         channel_quality=pl.DataFrame([_channel(row["log_sha256"]) for row in logs], schema=frames.CHANNEL_QUALITY),

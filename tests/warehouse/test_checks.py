@@ -14,6 +14,7 @@ FAULTS = {
     "measurement_without_approach": "delete from approach",
     "contact_without_measurement": "delete from measurement",
     "gate_without_measurement": "delete from measurement",
+    "expected_without_measurement": "delete from measurement",
     "fault_without_measurement": "delete from measurement",
     "trace_without_approach": "insert into trace_file values ('nobody', 'x.parquet')",
     "result_without_approach": "insert into landing_style values ('2026-11-22', 'nobody', 1, 0.9)",

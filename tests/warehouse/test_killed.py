@@ -16,7 +16,7 @@ from warehouse.load import load_batch
 
 ROOT = Path(__file__).parents[2]
 TABLES = ("log", "approach", "measurement", "contact", "gate", "fault", "trace_file")
-FRAMES = ("logs", "landings", "contacts", "gates", "faults", "traces", "channel_quality")
+FRAMES = ("logs", "landings", "contacts", "gates", "expected", "faults", "traces", "channel_quality")
 
 COMMON = """
 import os, signal, sys
@@ -40,7 +40,7 @@ class Killed:
         return held
 
 def batch(name):
-    frames = ("logs", "landings", "contacts", "gates", "faults", "traces", "channel_quality")
+    frames = ("logs", "landings", "contacts", "gates", "expected", "faults", "traces", "channel_quality")
     return Batch(*(pl.read_parquet(f"{name}-{frame}.parquet") for frame in frames))
 
 at = datetime(2026, 11, 25, tzinfo=UTC)
@@ -66,7 +66,7 @@ MANY = f"""{COMMON}
 given = batch("new")
 for number in range(1000):
     logs = [frame.with_columns(pl.col("log_sha256") + f"-{{number}}") for frame in (given.logs, given.landings, given.channel_quality)]
-    rows = (logs[1], given.contacts, given.gates, given.faults, given.traces)
+    rows = (logs[1], given.contacts, given.gates, given.expected, given.faults, given.traces)
     ids = [frame.with_columns(pl.col("landing_id") + f"-{{number}}") for frame in rows]
     with database.writer(path) as con:
         load_batch(con, Batch(logs[0], *ids, logs[2]), at=at)
@@ -114,7 +114,7 @@ def _seen(con):
 
 OLD = ([("a.csv", "P-AAAA1", 1.5), ("b.csv", "P-AAAA1", 1.5)], 0, {})
 NEW = ([("a.csv", "P-AAAA1", 1.5), ("b.csv", "P-BBBB2", 1.9), ("c.csv", "P-AAAA1", 1.5)], 1, {})
-STATEMENTS = 14
+STATEMENTS = 15
 """Statements of a load, begin and commit counted; the load that is not killed proves that there are no more."""
 
 

@@ -166,13 +166,14 @@ def test_weeks_count_and_take_medians_over_what_is_there(con, load, landing):
 
 
 def test_gates_count_what_was_judged_and_gone_around(con, load, landing, go_around):
-    """Of five routine approaches one is not judged and two do not meet the gate, of which one goes around."""
+    """Of six routine approaches one is not judged, three miss the gate: one goes around, one's log ends before it did."""
     load(
         landing("a", 0, {"gate_500_stable": True}),
         landing("b", 0, {"gate_500_stable": True}),
         landing("c", 0, {"gate_500_stable": False}),
         landing("d", 0, {**go_around, "gate_500_stable": False}),
         landing("e", 0, {"gate_500_stable": None}),
+        landing("h", 0, {**go_around, "outcome": "unfinished", "gate_500_stable": False}),
         landing("f", 0, {"gate_500_stable": False, "exercise": "flapless"}),
         landing("g", 0, {"gate_500_stable": False, "device": "qualified_simulator"}),
     )
@@ -183,14 +184,15 @@ def test_gates_count_what_was_judged_and_gone_around(con, load, landing, go_arou
         "gate": "500 ft",
         "height_ft": 500.0,
         "aircraft_type": "Heron 4",
-        "approaches": 5,
-        "judged": 4,
+        "approaches": 6,
+        "judged": 5,
         "met": 2,
-        "not_met": 2,
+        "not_met": 3,
         "held_to_50ft": 0,
         "not_met_gone_around": 1,
+        "not_met_unfinished": 1,
         "met_gone_around": 0,
-        "met_share": 0.5,
+        "met_share": 0.4,
         "not_met_gone_around_share": 0.5,
     }
 

@@ -142,6 +142,8 @@ def test_no_number_can_be_other_than_finite(con):
         ("pilot_outcome", frames.PILOT_OUTCOME, {"as_of"}),
         ("drift_point", frames.DRIFT_POINT, {"as_of"}),
         ("drift_flag", frames.DRIFT_FLAG, {"as_of"}),
+        ("consistency", frames.CONSISTENCY, {"as_of"}),
+        ("review", frames.REVIEW, {"as_of"}),
         ("style", frames.STYLE, {"as_of"}),
         ("landing_style", frames.LANDING_STYLE, {"as_of"}),
     ],

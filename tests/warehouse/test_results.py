@@ -25,6 +25,8 @@ class Given:
     fault_share: pl.DataFrame
     drift_point: pl.DataFrame
     drift_flag: pl.DataFrame
+    consistency: pl.DataFrame
+    review: pl.DataFrame
     style: pl.DataFrame
     landing_style: pl.DataFrame
 
@@ -50,6 +52,8 @@ def given():
             {"pilot": "P-1", "chart": "hard", "landing_id": "x", "sequence": 1, "residual": 3.5, "state": "learning"},
         ),
         _frame(frames.DRIFT_FLAG, {"pilot": "P-1", "chart": "long", **flag}),
+        _frame(frames.CONSISTENCY, {"pilot": "P-1", "measure": "in_target_box", "n": 40, "sessions": 9, "value": 0.7}),
+        _frame(frames.REVIEW, {"pilot": "P-1", "measure": "in_target_box", "said": "cannot tell yet"}),
         _frame(
             frames.STYLE, {"style": 1, "name": "late", "landings": 30, "share": 0.75, "feature": "f", "centre": 22.0}
         ),
@@ -66,6 +70,8 @@ def test_results_come_back_as_they_were_loaded(con, given):
         ("fault_shares", given.fault_share),
         ("drift_points", given.drift_point),
         ("drift_flags", given.drift_flag),
+        ("consistencies", given.consistency),
+        ("reviews", given.review),
         ("styles", given.style),
         ("landing_styles", given.landing_style),
     ):

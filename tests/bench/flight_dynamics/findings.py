@@ -97,6 +97,7 @@ def gates(both: pl.DataFrame, some: Sequence[Landing]) -> pl.DataFrame:
                     "gate": gate,
                     "band": band,
                     "n": len(told),
+                    "truly_met": sum(true for _, true in told),
                     "not_told": len(judged) - len(told),
                     "right": round(float(np.mean([said == true for said, true in told])), 3) if told else None,
                 }

@@ -6,6 +6,9 @@ import polars as pl
 import pytest
 
 from pipeline.contact_frame import SCHEMA as CONTACTS
+from pipeline.faults.flown import NAMES as FLOWN
+from pipeline.faults.flown import SCHEMA as FLOWN_SCHEMA
+from pipeline.faults.judging import judge_faults
 from pipeline.landing_frame import landing_schema
 from pipeline.measures.table import MEASURES
 from pipeline.policy import AircraftType, Policy
@@ -27,6 +30,7 @@ ORDINARY: dict[str, float | bool | int | str] = {
     "thrust_close_height_ft": 20.0,
     "thrust_at_contact_pct": 0.0,
     "pitch_after_close_deg": 0.2,
+    "pitch_change_deg": 3.0,
     "float_time_s": 3.0,
     "vertical_speed_at_contact_fpm": -150.0,
     "peak_g_sampled": 1.3,
@@ -43,10 +47,21 @@ ORDINARY: dict[str, float | bool | int | str] = {
     "nose_lag_s": 3.0,
     "nose_rate_dps": -1.5,
     "spoiler_lag_s": 1.0,
+    "runway_remaining_ft": 6400.0,
     "brake_lag_s": 4.0,
+    "reverse_lag_s": 2.0,
     "runway_left_at_60kt_ft": 4000.0,
 }
 """Values at which no fault is seen on a jet."""
+ORDINARY_FLOWN: dict[str, float | None] = {
+    "bank_100_to_20ft_deg": 3.0,
+    "bank_below_20ft_deg": 2.0,
+    "lowest_speed_over_vref_kt": 3.0,
+    "sink_kept_pct": 20.0,
+    "path_under_glidepath_deg": -0.2,
+    "nose_pushed_deg": None,
+}
+"""The same of what faults alone ask for."""
 KIND = "Sarnel J4"
 POLICY = Policy(
     types={
@@ -70,13 +85,27 @@ def _landing(landing_id: str, u: float, changes: dict[str, object]) -> dict[str,
         quality = u if measure.kind == "number" else 0.99
         row[measure.quality] = None if value is None else quality
         row[measure.reason] = changes.get(measure.reason, "no_channel") if value is None else None
-    context = {"aircraft_type": KIND, "landing_index": 0, "landing_mode": "manual", "exercise": "normal"}
+    context: dict[str, object] = {
+        "aircraft_type": KIND,
+        "landing_index": 0,
+        "landing_mode": "manual",
+        "exercise": "normal",
+    }
     return (
         row
         | context
-        | {k: v for k, v in changes.items() if k not in row or k in context or k == "intent"}
+        | {k: v for k, v in changes.items() if k in context or k in ("intent", "device")}
         | {"landing_id": landing_id}
     )
+
+
+def _flown(landing_id: str, u: float, changes: dict[str, object]) -> dict[str, object]:
+    row: dict[str, object] = {"landing_id": landing_id}
+    for name in FLOWN:
+        value = changes.get(name, ORDINARY_FLOWN[name])
+        row |= {name: value, f"{name}_u": None if value is None else u}
+        row[f"{name}_reason"] = changes.get(f"{name}_reason", "not_reached") if value is None else None
+    return row
 
 
 @pytest.fixture
@@ -86,12 +115,20 @@ def policy() -> Policy:
 
 
 @pytest.fixture
-def landings() -> Callable[..., pl.DataFrame]:
-    """Make landings that differ from the ordinary in the given columns, each measure known to `u`."""
+def judged() -> Callable[..., pl.DataFrame]:
+    """Judge landings l0, l1 ... that differ from the ordinary in the given columns, each measure known to `u`."""
 
-    def made(*changes: dict[str, object], u: float = 0.01) -> pl.DataFrame:
-        rows = [_landing(f"l{i}", u, change) for i, change in enumerate(changes)]
-        return pl.DataFrame(rows, schema=landing_schema())
+    def made(
+        *changes: dict[str, object], u: float = 0.01, policy: Policy = POLICY, contacts: pl.DataFrame | None = None
+    ) -> pl.DataFrame:
+        names = [f"l{i}" for i in range(len(changes))]
+        each = list(zip(names, changes, strict=True))
+        return judge_faults(
+            pl.DataFrame([_landing(name, u, change) for name, change in each], schema=landing_schema()),
+            policy,
+            contacts=pl.DataFrame(schema=CONTACTS) if contacts is None else contacts,
+            flown=pl.DataFrame([_flown(name, u, change) for name, change in each], schema=FLOWN_SCHEMA),
+        )
 
     return made
 

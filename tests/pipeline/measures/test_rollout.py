@@ -138,6 +138,20 @@ def test_nose_wheel_first_has_a_negative_lag(flown):
     assert found["nose_lag_s"] == pytest.approx(-0.5, abs=0.2)
 
 
+def test_a_nose_held_up_long_is_not_told_by_an_earlier_dip(flown):
+    """Without a switch a nose that dips 0.9 deg at 1.5 s and falls at 9 s is not taken to have touched at 1.5 s."""
+
+    def pitch(tau):
+        rise = 3.0 * np.clip((tau + 4.5) / 2.5, 0.0, 1.0)
+        dip = 0.9 * np.clip((tau - 1.2) / 0.5, 0.0, 1.0)
+        return 2.5 + rise - dip - 4.6 * np.clip((tau - 9.0) / 2.0, 0.0, 1.0)
+
+    found = flown({"pitch_deg": pitch}, rate_hz=8.0)
+
+    assert found["nose_lag_s"] is None
+    assert found["nose_lag_s_reason"] == "out_of_range"
+
+
 def test_a_nose_switch_that_is_always_on_tells_nothing(flown):
     """Without pitch there is nothing else to go by."""
     stuck = flown({"nose_on_ground": lambda tau: np.ones(len(tau))}, without=("pitch_deg",))

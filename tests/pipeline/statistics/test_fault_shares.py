@@ -36,7 +36,7 @@ def floats(frame: pl.DataFrame, first: int) -> pl.DataFrame:
     return pl.DataFrame(
         {"landing_id": frame["landing_id"], "fault": ["no_flare"] * frame.height, "probability": p},
         schema_overrides=FAULT,
-    ).with_columns(verdict=pl.lit("seen"), value=None, value_u=None, limit_value=None, reason=None)
+    ).with_columns(verdict=pl.lit("seen"), value=None, value_u=None, limit_value=None, given=1.0, reason=None)
 
 
 def test_a_pilot_is_shown_by_his_last_landings() -> None:
