@@ -14,7 +14,7 @@ from cyclopts import App, CycloptsError
 WRONG_USAGE, TROUBLE, INTERRUPTED = 2, 4, 130
 
 COMMANDS = {
-    "demo": "Invent an operator's landings and carry them through the whole job, in about a minute.",
+    "demo": "Invent an operator's landings and carry them through the whole job, in about two minutes.",
     "init": "Make a workspace whose settings file says what every setting means.",
     "inspect": "Say what is in a log, what it can and cannot support, and what is wrong with it.",
     "measures": "Say what every measure means, in which unit, and why one may be missing.",
