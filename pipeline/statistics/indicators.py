@@ -53,7 +53,7 @@ def calibrated(alone: Floats, pilot: Ints) -> Floats:
     """Chance (n,) of a true margin beyond its limit, given the measured one and the pilot's others.
 
     A chance by the landing alone is the margin in its own uncertainties, through the normal distribution; margins of a
-    pilot are taken as normal about his usual one.
+    pilot are taken as normal about his usual one; where they fall into two heaps, the chances are too cautious.
 
     Parameters
     ----------

@@ -13,6 +13,7 @@ from scipy.special import logsumexp
 from scipy.stats import chi2
 from sklearn.exceptions import ConvergenceWarning
 from sklearn.mixture import GaussianMixture
+from threadpoolctl import threadpool_limits
 
 from pipeline.recording import Floats
 from pipeline.statistics.standing import Ints
@@ -60,7 +61,7 @@ def fit(points: Floats, *, seed: int, starts: int = 8) -> Mixture:
     best = min((_search(points, kind, seed, starts) for kind in ("full", "tied")), key=lambda model: model.bic(points))
     parts, d = best.means_.shape
     covariances = np.broadcast_to(best.covariances_, (parts, d, d))  # a tied covariance is every part's
-    return Mixture(best.weights_, best.means_, covariances, _joined(best.predict_proba(points)))
+    return Mixture(best.weights_, best.means_, covariances, joined(best.predict_proba(points)))
 
 
 def _search(points: Floats, kind: str, seed: int, starts: int) -> GaussianMixture:
@@ -69,9 +70,9 @@ def _search(points: Floats, kind: str, seed: int, starts: int) -> GaussianMixtur
     bic: list[float] = []
     for parts in range(1, max(1, min(MOST_PARTS, len(points) // (5 * points.shape[1]))) + 1):
         model = GaussianMixture(
-            parts, covariance_type=kind, n_init=starts, init_params="k-means++", random_state=seed, reg_covar=1e-5
+            parts, covariance_type=kind, n_init=starts, random_state=seed, reg_covar=1e-5, tol=1e-4, max_iter=200
         )
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), threadpool_limits(1):  # threads of so small tasks wait for each other
             warnings.simplefilter("ignore", ConvergenceWarning)  # the best of several starts is kept as it is
             fitted.append(model.fit(points))
         bic.append(float(model.bic(points)))
@@ -80,7 +81,7 @@ def _search(points: Floats, kind: str, seed: int, starts: int) -> GaussianMixtur
     return fitted[int(np.argmin(bic))]
 
 
-def _joined(posterior: Floats) -> Ints:
+def joined(posterior: Floats) -> Ints:
     """Join parts, the worst pair first, while one loses more than a tenth of its mass to another: (K,) groups."""
     group = np.arange(posterior.shape[1])
     while len(np.unique(group)) > 1:

@@ -1,8 +1,8 @@
 """How stable styles are: points and their mixture in, how well each group is found again in resampled points out.
 
-Points are drawn again with repetition, by session, and the mixture is refitted from where it was. A group that is found
-again is one that another sample of landings would show too (Hennig 2007, Computational Statistics & Data Analysis
-52:258-271; its thresholds are from memory).
+Points are drawn again with repetition, by session; the mixture is refitted from where it was, and parts that overlap
+are joined anew. A group that is found again is one that another sample of landings would show too (Hennig 2007,
+Computational Statistics & Data Analysis 52:258-271; its thresholds are from memory).
 """
 
 import warnings
@@ -14,7 +14,7 @@ from sklearn.exceptions import ConvergenceWarning
 from sklearn.mixture import GaussianMixture
 
 from pipeline.recording import Floats
-from pipeline.statistics.mixture import Mixture, assign
+from pipeline.statistics.mixture import Mixture, assign, joined
 from pipeline.statistics.standing import Ints
 
 RESAMPLES = 50
@@ -49,7 +49,7 @@ def stability_word(overlap: float) -> Stability:
 
 
 def _refitted(points: Floats, mixture: Mixture) -> Mixture:
-    """The same number of parts, refitted from where they were."""
+    """The same number of parts, refitted from where they were and joined anew where they overlap."""
     model = GaussianMixture(
         len(mixture.weights),
         weights_init=mixture.weights / mixture.weights.sum(),
@@ -62,7 +62,7 @@ def _refitted(points: Floats, mixture: Mixture) -> Mixture:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", ConvergenceWarning)  # a refit need not be finished to be compared
         model.fit(points)
-    return Mixture(model.weights_, model.means_, model.covariances_, mixture.group)
+    return Mixture(model.weights_, model.means_, model.covariances_, joined(model.predict_proba(points)))
 
 
 def _best_overlap(held: NDArray[np.bool_], again: Ints) -> float:
